@@ -1,0 +1,67 @@
+package network_test
+
+import (
+	"fmt"
+
+	"pipelag/network"
+	"pipelag/network/tubes"
+)
+
+func run(kind, size string) network.Run {
+	tube, err := tubes.Find(kind, size)
+	if err != nil {
+		panic(err)
+	}
+	return network.Run{Tube: tube, Zone: "crawlspace"}
+}
+
+// Two fixtures, once on a trunk and once on a manifold.
+func Example() {
+	site := network.Site{Fixtures: []network.Stand{
+		{Name: "kitchen sink", At: network.Point{X: 12, Y: 2, Z: 1}},
+		{Name: "hall shower", At: network.Point{X: 8, Y: -3, Z: 2}},
+	}}
+	wide, narrow := run("copper L", "3/4"), run("PEX", "3/8")
+	runs := []network.Run{narrow, narrow}
+
+	trunk, err := network.TrunkAndBranch("trunk and branch", site, wide, runs)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	home, err := network.HomeRun("home run", site, network.Point{X: 1}, wide, runs)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, n := range []*network.Network{trunk, home} {
+		fmt.Printf("%s: %.1f m in all\n", n.Name, n.Length())
+		for i, f := range site.Fixtures {
+			fmt.Printf("  %s: %.1f m, %.2f L\n", f.Name, n.PathLength(i), 1000*n.PathVolume(i))
+		}
+	}
+	// Output:
+	// trunk and branch: 20.0 m in all
+	//   kitchen sink: 15.0 m, 3.93 L
+	//   hall shower: 13.0 m, 2.81 L
+	// home run: 27.0 m in all
+	//   kitchen sink: 15.0 m, 1.18 L
+	//   hall shower: 13.0 m, 1.06 L
+}
+
+// A list of pipes says all that is wrong with it at once.
+func ExampleListed() {
+	run := run("copper L", "3/4")
+	_, mistakes := network.Listed("as found", []string{"kitchen sink", "hall shower"}, []network.Segment{
+		{From: "heater", To: "tee a", Length: 4, Run: run},
+		{From: "tee b", To: "kitchen sink", Length: 18, Run: run},
+		{From: "tee a", To: "hal shower", Length: -6, Run: run},
+	})
+	for _, m := range mistakes {
+		fmt.Printf("pipe %d, fixture %d: %s; %s\n", m.Segment, m.Fixture, m.What, m.Right)
+	}
+	// Output:
+	// pipe -1, fixture 1: no pipe of the supply ends at fixture "hall shower"; let a pipe end at "hall shower"; neither fixture nor pipe is at "hal shower"
+	// pipe 1, fixture -1: no pipe ends at "tee b", where this one begins; let it begin at the heater or where another pipe ends
+	// pipe 2, fixture -1: a length of -6 m; give a length above 0 and up to 1000 m
+}

@@ -1,0 +1,44 @@
+package heat
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+// The formulation against its own table of check values: nine digits cannot
+// agree by chance, so this also proves the coefficients.
+func TestRegion1AgainstItsCheckValues(t *testing.T) {
+	for _, row := range table(t, "iapws_region1.csv") {
+		volume, heatCapacity := region1(number(t, row["pressure_MPa"])*1e6, number(t, row["temperature_K"]))
+		near(t, number(t, row["volume_m3_per_kg"]), volume, 1e-8, "volume")
+		near(t, number(t, row["heat_capacity_kJ_per_kgK"])*1e3, heatCapacity, 1e-8, "heat capacity")
+	}
+}
+
+// Independent formulations, all from memory: Kell, J. Chem. Eng. Data 20, 1975,
+// for density at 0.1 MPa; Kestin, Sokolov & Wakeham, J. Phys. Chem. Ref. Data 7,
+// 1978, for viscosity; Ramires et al., J. Phys. Chem. Ref. Data 24, 1995, for
+// conductivity. Two of them agreeing is what is held here, not one being right.
+func TestWaterAgainstIndependentFormulations(t *testing.T) {
+	for c := 0.0; c <= 100; c += 5 {
+		w := mustWater(t, c)
+		kell := (999.83952 + c*(16.945176+c*(-7.9870401e-3+c*(-46.170461e-6+c*(105.56302e-9-280.54253e-12*c))))) / (1 + 16.879850e-3*c)
+		near(t, kell, w.Density, 3e-4, "density") // the rest is pressure: 0.4 against 0.1 MPa
+		d := 20 - c
+		kestin := 1.002e-3 * math.Pow(10, d/(c+96)*(1.2364-1.37e-3*d+5.7e-6*d*d))
+		near(t, kestin, w.Viscosity, 0.01, "viscosity")
+		star := (c + zeroCelsius) / 298.15
+		ramires := 0.6065 * (-1.48445 + 4.12292*star - 1.63866*star*star)
+		near(t, ramires, w.Conductivity, 0.01, "conductivity")
+	}
+}
+
+func TestWaterOutsideItsRange(t *testing.T) {
+	for _, c := range []float64{-0.001, 100.001, math.NaN(), math.Inf(1), math.Inf(-1)} {
+		w, err := WaterAt(c)
+		assert.Error(t, err)
+		assert.Equal(t, Water{}, w)
+	}
+}

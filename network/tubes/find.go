@@ -1,0 +1,108 @@
+package tubes
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Find returns the tube of a kind and size as a scenario names them: copper L
+// and 3/4, or copper EN 1057 and 22x1. Capitals, spaces and a unit after the
+// size do not matter. The error names the nearest kinds, or the sizes there
+// are.
+func Find(kind, size string) (Tube, error) {
+	var sizes []string
+	for _, t := range known().tubes {
+		if spoken(t.Kind) != spoken(kind) {
+			continue
+		}
+		if plainSize(t.Size) == plainSize(size) {
+			return t, nil
+		}
+		sizes = append(sizes, t.Size)
+	}
+	if sizes == nil {
+		return Tube{}, fmt.Errorf("unknown tube %q; nearest: %s", kind, strings.Join(nearest(kind, Kinds()), ", "))
+	}
+	return Tube{}, fmt.Errorf("tube %q has no size %q; sizes: %s", kind, size, strings.Join(sizes, ", "))
+}
+
+// FindSleeve returns the insulating material of a name. The error lists the
+// names there are.
+func FindSleeve(name string) (Material, error) {
+	var names []string
+	for _, m := range known().sleeves {
+		if spoken(m.Name) == spoken(name) {
+			return m, nil
+		}
+		names = append(names, m.Name)
+	}
+	return Material{}, fmt.Errorf("unknown insulation %q; known: %s", name, strings.Join(names, ", "))
+}
+
+// spoken is a name as it sounds: small letters, single spaces.
+func spoken(name string) string { return strings.Join(strings.Fields(strings.ToLower(name)), " ") }
+
+// plainSize strips what people put round a size: 3/4 in, 3/4", 1 1/4, 22 × 1
+// mm.
+func plainSize(size string) string {
+	s := strings.ReplaceAll(spoken(size), "×", "x")
+	for _, unit := range []string{"inch", "in", "\"", "mm"} {
+		s = strings.TrimSpace(strings.TrimSuffix(s, unit))
+	}
+	s = strings.ReplaceAll(strings.ReplaceAll(s, " x", "x"), "x ", "x")
+	return strings.ReplaceAll(s, " ", "-")
+}
+
+// nearest lists the few names most like the one asked for: those sharing the
+// most words first, then those with the fewest letters to change.
+func nearest(asked string, names []string) []string {
+	asked = spoken(asked)
+	if len(asked) > 64 {
+		asked = asked[:64] // nobody's spelling of a tube is longer
+	}
+	words := strings.Fields(asked)
+	likeness := func(name string) (shared, edits int) {
+		name = spoken(name)
+		for _, w := range strings.Fields(name) {
+			if slices.Contains(words, w) {
+				shared++
+			}
+		}
+		return shared, editDistance(asked, name)
+	}
+	sorted := slices.Clone(names)
+	slices.SortStableFunc(sorted, func(a, b string) int {
+		sharedA, editsA := likeness(a)
+		sharedB, editsB := likeness(b)
+		return cmp.Or(cmp.Compare(sharedB, sharedA), cmp.Compare(editsA, editsB))
+	})
+	const offered = 4
+	return sorted[:min(offered, len(sorted))]
+}
+
+// editDistance counts the letters to insert, drop or change to make b of a.
+//
+// Source: Levenshtein, Binary codes capable of correcting deletions,
+// insertions and reversals, 1966; from memory. kitten to sitting is 3.
+func editDistance(a, b string) int {
+	from, to := []rune(a), []rune(b)
+	row := make([]int, len(to)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i, x := range from {
+		diagonal := row[0]
+		row[0] = i + 1
+		for j, y := range to {
+			change := diagonal
+			if x != y {
+				change++
+			}
+			diagonal = row[j+1]
+			row[j+1] = min(change, row[j]+1, row[j+1]+1)
+		}
+	}
+	return row[len(to)]
+}

@@ -1,0 +1,159 @@
+package sim
+
+import (
+	"fmt"
+	"math"
+)
+
+// comparison adds replicates up: means and intervals of every layout's annual
+// numbers, and of each layout's difference from the first, replicate by
+// replicate. Its size does not grow with the years.
+type comparison struct {
+	house   *House
+	years   int
+	layouts []layoutYears
+}
+
+// layoutYears is what a comparison knows of one layout.
+type layoutYears struct {
+	annual     [Quantities]moments
+	difference [Quantities]moments // from the first layout
+	months     [12]Values          // sums
+	taps       []tapAccount        // sums
+	waits      []histogram
+	zones      []float64 // pipe loss, sums [J]
+	starts     int
+	imbalance  float64 // the worst
+}
+
+func newComparison(h *House) *comparison {
+	c := &comparison{house: h, layouts: make([]layoutYears, len(h.Layouts))}
+	for i := range c.layouts {
+		l := &c.layouts[i]
+		l.taps = make([]tapAccount, len(h.Fixtures))
+		l.waits = make([]histogram, len(h.Fixtures))
+		l.zones = make([]float64, len(h.Climate.Zones))
+	}
+	return c
+}
+
+// add adds one replicate's outcomes, in the order of layouts.
+func (c *comparison) add(outcomes []outcome) error {
+	replicate := c.years
+	c.years++
+	var base Values
+	for i, o := range outcomes {
+		if o.err != nil {
+			return fmt.Errorf("layout %q, year %d: %w", c.house.Layouts[i].Network.Name, replicate+1, o.err)
+		}
+		l := &c.layouts[i]
+		var total Values
+		for m := range o.ledger.months {
+			month := &o.ledger.months[m]
+			v := month.values(c.house)
+			for q := range v {
+				total[q] += v[q]
+				l.months[m][q] += v[q]
+			}
+			for k := range month.taps {
+				l.taps[k].add(&month.taps[k])
+			}
+			for z, loss := range month.pipeLoss {
+				l.zones[z] += loss
+			}
+			l.starts += month.starts
+		}
+		if i == 0 {
+			base = total
+		}
+		for q := range total {
+			l.annual[q].add(total[q])
+			l.difference[q].add(total[q] - base[q])
+		}
+		for k := range o.waits {
+			l.waits[k].merge(&o.waits[k])
+		}
+		if e := o.ledger.imbalance(); math.Abs(e) > math.Abs(l.imbalance) {
+			l.imbalance = e
+		}
+	}
+	return nil
+}
+
+func (a *tapAccount) add(b *tapAccount) {
+	a.used.add(b.used.water, b.used.heat)
+	a.purged.add(b.purged.water, b.purged.heat)
+	a.left.add(b.left.water, b.left.heat)
+	a.hot += b.hot
+	a.wait += b.wait
+	a.draws += b.draws
+	a.never += b.never
+}
+
+// known tells whether every layout's difference from the first is known as
+// well as asked.
+func (c *comparison) known(p *Precision) bool {
+	for i := range c.layouts[1:] {
+		if !(c.layouts[i+1].difference[p.Quantity].interval().HalfWidth() <= p.HalfWidth) {
+			return false
+		}
+	}
+	return true
+}
+
+func (c *comparison) result() *Result {
+	r := &Result{Years: c.years, Currency: c.house.Rates.Currency, Cautions: cautions(c.house)}
+	r.Scenario.Name = c.house.Name
+	n := float64(c.years)
+	for i := range c.layouts {
+		l := &c.layouts[i]
+		network := c.house.Layouts[i].Network
+		out := LayoutResult{
+			Name:         network.Name,
+			Arrangement:  network.Arrangement,
+			BalanceError: l.imbalance,
+			PumpStarts:   float64(l.starts) / n,
+			Months:       l.months,
+		}
+		for m := range out.Months {
+			for q := range out.Months[m] {
+				out.Months[m][q] /= n
+			}
+		}
+		for z, zone := range c.house.Climate.Zones {
+			out.ZoneLoss = append(out.ZoneLoss, ZoneLoss{zone.Name, l.zones[z] / kWh / n})
+		}
+		for k := range c.house.Fixtures {
+			out.Fixtures = append(out.Fixtures, c.fixture(l, k))
+		}
+		d := Difference{Layout: network.Name, Against: c.house.Layouts[0].Network.Name}
+		for q := range Quantities {
+			out.Annual[q] = l.annual[q].interval()
+			d.Annual[q] = l.difference[q].interval()
+		}
+		r.Layouts = append(r.Layouts, out)
+		if i > 0 {
+			r.Differences = append(r.Differences, d)
+		}
+	}
+	if c.years == 1 {
+		r.Warnings = append(r.Warnings, "One year alone gives no intervals; run two or more.")
+	}
+	return r
+}
+
+func (c *comparison) fixture(l *layoutYears, k int) FixtureResult {
+	t, w := &l.taps[k], &l.waits[k]
+	days := float64(c.years) * DaysPerYear
+	draws := math.Max(float64(t.draws), 1)
+	return FixtureResult{
+		Name:           c.house.Fixtures[k].Name,
+		DrawsPerDay:    float64(t.draws) / days,
+		Waits:          Waits{P50: w.quantile(0.5), P90: w.quantile(0.9)},
+		PurgedPerDraw:  t.purged.water / litre / draws,
+		NeverHot:       float64(t.never) / draws,
+		WaitingDraws:   float64(w.total) / days,
+		WaitCounts:     w.seconds(),
+		HotDrawnPerDay: t.hot / litre / days,
+	}
+}

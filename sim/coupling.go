@@ -1,0 +1,133 @@
+package sim
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// maxNodes is water and at most two wall nodes.
+const maxNodes = 3
+
+// matrix maps the temperatures of one cell's nodes, relative to its
+// surroundings, over a time. Only the leading n×n part is used.
+type matrix [maxNodes][maxNodes]float64
+
+// coupling is the heat network of one metre of pipe: water, then the wall
+// nodes from the inside out, then the surroundings.
+//
+//	C₀ dT₀/dt = −g₀ (T₀ − T₁)
+//	C₁ dT₁/dt =  g₀ (T₀ − T₁) − g₁ (T₁ − T₂)
+//	C₂ dT₂/dt =  g₁ (T₁ − T₂) − gₒ (T₂ − A)
+type coupling struct {
+	nodes    int
+	capacity [maxNodes]float64     // C [J/(m K)]
+	between  [maxNodes - 1]float64 // g: node i to node i+1 [W/(m K)]
+	outer    float64               // gₒ: the last node to the surroundings [W/(m K)]
+}
+
+// generator is the matrix G of d(T−A)/dt = G (T−A) [1/s].
+func (c *coupling) generator() matrix {
+	var g matrix
+	for i := range c.nodes {
+		if i > 0 {
+			g[i][i-1] += c.between[i-1] / c.capacity[i]
+			g[i][i] -= c.between[i-1] / c.capacity[i]
+		}
+		if i < c.nodes-1 {
+			g[i][i+1] += c.between[i] / c.capacity[i]
+			g[i][i] -= c.between[i] / c.capacity[i]
+		}
+	}
+	g[c.nodes-1][c.nodes-1] -= c.outer / c.capacity[c.nodes-1]
+	return g
+}
+
+// exponential is exp(a·t) of the leading n×n part, by scaling and squaring a
+// Taylor series: eight terms at a norm below 1/4 leave a remainder under 1e-11
+// of the result.
+func exponential(a *matrix, n int, t float64) matrix {
+	norm := 0.0
+	for i := range n {
+		row := 0.0
+		for j := range n {
+			row += math.Abs(a[i][j]) * t
+		}
+		norm = max(norm, row)
+	}
+	squarings := 0
+	for norm > 0.25 {
+		norm /= 2
+		squarings++
+	}
+	scaled := t / float64(uint64(1)<<squarings)
+	var sum, term matrix
+	for i := range n {
+		sum[i][i], term[i][i] = 1, 1
+	}
+	for k := 1; k <= 8; k++ {
+		term = product(&term, a, n)
+		for i := range n {
+			for j := range n {
+				term[i][j] *= scaled / float64(k)
+				sum[i][j] += term[i][j]
+			}
+		}
+	}
+	for range squarings {
+		sum = product(&sum, &sum, n)
+	}
+	return sum
+}
+
+func product(a, b *matrix, n int) matrix {
+	var c matrix
+	for i := range n {
+		for j := range n {
+			for k := range n {
+				c[i][j] += a[i][k] * b[k][j]
+			}
+		}
+	}
+	return c
+}
+
+// modes splits the relaxation of a cell into independent exponentials:
+//
+//	exp(G t) = Σ_k right[·][k] exp(−rate[k] t) left[k][·]
+//
+// ordered by rate, the slowest first. The slowest is the pipe as a whole
+// cooling; the others are water and wall evening out.
+type modes struct {
+	rate        [maxNodes]float64 // [1/s]
+	right, left matrix
+}
+
+// modes solves the eigenproblem of the generator, made symmetric by the
+// square roots of the capacities.
+func (c *coupling) modes() modes {
+	g := c.generator()
+	n := c.nodes
+	s := mat.NewSymDense(n, nil)
+	for i := range n {
+		for j := i; j < n; j++ {
+			s.SetSym(i, j, -g[i][j]*math.Sqrt(c.capacity[i]/c.capacity[j]))
+		}
+	}
+	var eig mat.EigenSym
+	if !eig.Factorize(s, true) {
+		panic("sim: the eigenvalues of a symmetric matrix did not converge")
+	}
+	var vectors mat.Dense
+	eig.VectorsTo(&vectors)
+	var m modes
+	for k, v := range eig.Values(nil) { // ascending
+		m.rate[k] = max(v, 0) // rounding may leave a lossless mode just below zero
+		for i := range n {
+			root := math.Sqrt(c.capacity[i])
+			m.right[i][k] = vectors.At(i, k) / root
+			m.left[k][i] = vectors.At(i, k) * root
+		}
+	}
+	return m
+}

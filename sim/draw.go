@@ -1,0 +1,190 @@
+package sim
+
+import (
+	"math"
+
+	"pipelag/schedules"
+)
+
+// stage is what an open tap is doing.
+type stage uint8
+
+const (
+	waiting  stage = iota // running until usable
+	stepping              // usable, and nobody there yet
+	using
+)
+
+// draw is one wish being met.
+type draw struct {
+	schedules.Wish
+	pipe    int     // the pipe that ends at the tap, −1 right at the heater
+	stage   stage   // changes when remaining runs out
+	hot     float64 // flow from the hot side [m³/s]
+	left    float64 // until the stage ends [s]
+	seen    float64 // temperature at the tap when last looked at [°C]
+	arrived bool    // usable water has come
+	arrives bool    // it will have, when left runs out
+	waited  float64 // [s]
+
+	// Filling: what the fill lacks, and what was drawn before it was warm.
+	balance float64     // ∫ (spout − wanted) dV [K m³]
+	cool    flowAccount // drawn below usable
+}
+
+// mixingStep is the change of the hot share that a person bothers to follow:
+// one in a hundred of the flow is about 0.3 K at the spout.
+const mixingStep = 0.01
+
+// tooCool is how far below the wanted temperature a fill may end before its
+// cold water counts as wasted [K].
+const tooCool = 2
+
+// newDraw opens a tap whose water stands at temperature.
+func newDraw(w schedules.Wish, pipe int, temperature float64) draw {
+	d := draw{Wish: w, pipe: pipe, seen: temperature, arrived: temperature >= w.Usable}
+	switch w.Kind {
+	case schedules.Washing:
+		d.left = w.Patience
+		if d.arrived {
+			d.served()
+		}
+	case schedules.Brief:
+		d.stage, d.left = using, w.Duration
+	case schedules.Filling, schedules.Appliance:
+		d.stage, d.left = using, w.Volume/w.Flow
+	}
+	return d
+}
+
+// served ends the wait: usable water is here.
+func (d *draw) served() {
+	d.arrived, d.arrives = true, false
+	d.stage, d.left = stepping, d.StepIn
+	if d.StepIn <= 0 {
+		d.stage, d.left = using, d.Duration
+	}
+}
+
+// mix sets the hot flow for water that comes at tap, with the mains at cold,
+// and tells whether it changed. The hot side is fully open until usable, and
+// where the water at the tap is cooler than what is wanted.
+func (d *draw) mix(tap, cold float64) bool {
+	hot := d.Flow
+	switch {
+	case d.Kind == schedules.Appliance || d.stage == waiting:
+	case d.Kind == schedules.Brief:
+		hot = d.HotShare * d.Flow
+	case d.Kind == schedules.Filling && d.balance < 0:
+	case tap > d.Mixed:
+		hot = d.Flow * max(0, d.Mixed-cold) / (tap - cold)
+	}
+	if math.Abs(hot-d.hot) < mixingStep*d.Flow && d.hot > 0 {
+		return false
+	}
+	d.hot = hot
+	return true
+}
+
+// next is how long the draw goes on as it is.
+func (d *draw) next(tap float64) float64 {
+	next := d.left
+	if d.Kind == schedules.Filling && d.balance < 0 && tap > d.Mixed {
+		next = min(next, -d.balance/((tap-d.Mixed)*d.Flow)) // the fill has caught up
+	}
+	return next
+}
+
+// run books dt seconds of water that comes at tap, with the mains at cold;
+// volume is the heat capacity of water by volume [J/(m³ K)].
+func (d *draw) run(dt, tap, cold, volume float64, to *tapAccount) {
+	d.left -= dt
+	water, hot := d.Flow*dt, d.hot*dt
+	heat := volume * hot * (tap - cold)
+	to.hot += hot
+	switch d.stage {
+	case waiting:
+		d.waited += dt
+		to.wait += dt
+		to.purged.add(water, heat)
+	case stepping:
+		to.left.add(water, heat)
+	case using:
+		to.used.add(water, heat)
+	}
+	if d.Kind == schedules.Filling {
+		spout := (d.hot*tap + (d.Flow-d.hot)*cold) / d.Flow
+		d.balance += (spout - d.Mixed) * water
+		if d.balance > -1e-9*d.Volume { // rounding would leave it a hair short for ever
+			d.balance = max(d.balance, 0)
+		}
+		if tap < d.Usable {
+			d.cool.add(hot, heat)
+		}
+	}
+}
+
+// arrive takes note that the water at the tap has gone from d.seen to tap, as a
+// cell of it took the place of the last. A cell's temperature is that of its
+// middle, so usable water comes part of a cell later or earlier: cell is the
+// time in which one passes [s], and an earlier arrival is made good in to.
+func (d *draw) arrive(tap, cold, cell, volume float64, to *tapAccount) {
+	before := d.seen
+	d.seen = tap
+	if d.arrived || d.arrives || tap < d.Usable {
+		return
+	}
+	if d.stage != waiting {
+		d.arrived = true
+		return
+	}
+	late := cell * (min(max((d.Usable-before)/(tap-before), 0), 1) - 0.5)
+	if late > 0 {
+		if late < d.left {
+			d.left, d.arrives = late, true
+		}
+		return
+	}
+	early := min(-late, d.waited)
+	water, heat := d.Flow*early, volume*d.hot*early*(before-cold)
+	to.purged.add(-water, -heat)
+	to.wait -= early
+	d.waited -= early
+	d.served()
+	early = min(early, d.left)
+	d.left -= early
+	if d.stage == stepping {
+		to.left.add(water, heat)
+	} else {
+		to.used.add(water, heat)
+	}
+}
+
+// elapse moves on to the next stage; it reports whether the tap is shut.
+func (d *draw) elapse() bool {
+	switch d.stage {
+	case waiting:
+		if d.arrives {
+			d.served()
+		} else { // out of patience: takes what comes
+			d.stage, d.left = using, d.Duration
+		}
+	case stepping:
+		d.stage, d.left = using, d.Duration
+	case using:
+		return true
+	}
+	return d.left <= 0
+}
+
+// shut closes the draw's account.
+func (d *draw) shut(to *tapAccount) {
+	to.draws++
+	if !d.arrived {
+		to.never++
+	}
+	if d.Kind == schedules.Filling && d.balance < -tooCool*d.Volume {
+		to.used.add(-d.cool.water, -d.cool.heat)
+		to.purged.add(d.cool.water, d.cool.heat)
+	}
+}

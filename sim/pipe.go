@@ -1,0 +1,213 @@
+package sim
+
+import "math"
+
+// settledWithin is how near [K] a cell must be to the temperatures it would
+// keep for ever before it is set to them and left alone.
+const settledWithin = 0.02
+
+// sameInflow is the change of the inflow that is rounding and no change [K].
+const sameInflow = 1e-9
+
+// pipe is the state of one pipe: the temperatures of its cells, and how far
+// the water has moved into the next.
+//
+// Water moves by whole cells, so that a front stays as sharp as it is. A cell
+// that is filling at the inlet is as much as has left the last cell at the
+// outlet:
+//
+//	inlet → [filling | 0 | 1 | … | n−1 | draining] → outlet
+type pipe struct {
+	*conduit
+	temp [maxNodes][]float64 // by node, then by cell from the inlet [°C]
+	flow float64             // [m³/s]; 0 at rest
+	step step                // what a shift does, at this flow
+
+	filled float64 // share of the inlet cell that has come in [-]
+	inflow float64 // sum of share × temperature that came in [°C]
+
+	// The first settled cells have the temperatures that they keep under
+	// inflow at steady, and need no work until either changes.
+	settled int
+	steady  float64 // [°C]
+	still   bool    // all cells are settled and the inflow is constant
+
+	began float64 // when the flow began [s]
+	clock float64 // until when water and wall have exchanged heat [s]
+	lost  float64 // heat lost to the surroundings since it was last read [J]
+
+	scratch []float64
+}
+
+func newPipe(c *conduit, temperature float64) pipe {
+	p := pipe{conduit: c, scratch: make([]float64, c.cells)}
+	for j := range c.nodes {
+		p.temp[j] = make([]float64, c.cells)
+		for i := range p.temp[j] {
+			p.temp[j][i] = temperature
+		}
+	}
+	return p
+}
+
+// outlet is the temperature of the water that leaves, or would [°C].
+func (p *pipe) outlet() float64 { return p.temp[0][p.cells-1] }
+
+// stored is the heat in water and wall above 0 °C [J]. The pipe must be at rest.
+func (p *pipe) stored() float64 {
+	heat := 0.0
+	for j := range p.nodes {
+		heat += p.capacity[j] * p.cellLength * sum(p.temp[j])
+	}
+	return heat
+}
+
+// adjust takes over a new step without stopping: another flow, or other
+// surroundings.
+func (p *pipe) adjust(s step) {
+	p.step = s
+	p.settled, p.still = 0, false
+}
+
+// end stops the flow. Where the water stands between two cells they are mixed,
+// which spreads a front by a quarter of a cell at most.
+func (p *pipe) end(now float64) {
+	water := p.temp[0]
+	for i := p.cells - 1; i > 0; i-- {
+		water[i] += p.filled * (water[i-1] - water[i])
+	}
+	water[0] += p.inflow - p.filled*water[0]
+	p.filled, p.inflow = 0, 0
+	p.flow, p.settled, p.still = 0, 0, false
+	p.clock = max(p.clock, now)
+}
+
+// shift moves all water on by one cell, lets in a cell of water at in [°C],
+// and lets water and wall exchange heat for as long as that took.
+func (p *pipe) shift(in, now float64) {
+	if math.Abs(in-p.steady) > sameInflow {
+		p.settled, p.steady = 0, in
+	}
+	k := p.settled
+	entering := in
+	if k > 0 {
+		// What came into the settled cells and did not leave them was lost.
+		entering = p.temp[0][k-1]
+		p.lost += p.capacity[0] * p.cellLength * (in - entering)
+	}
+	water := p.temp[0][k:]
+	copy(water[1:], water)
+	if len(water) > 0 {
+		water[0] = entering
+		disperse(water, p.step.dispersion(now-p.began, p.mixing), p.scratch)
+	}
+	if p.nodes == 2 {
+		p.lost += exchange2(&p.step, water, p.temp[1][k:])
+	} else {
+		p.lost += exchange3(&p.step, water, p.temp[1][k:], p.temp[2][k:])
+	}
+	p.settle()
+}
+
+// settle extends the run of settled cells as far as it reaches.
+func (p *pipe) settle() {
+	s := &p.step
+	for ; p.settled < p.cells; p.settled++ {
+		i, t := p.settled, p.steady
+		if i > 0 {
+			t = p.temp[0][i-1]
+		}
+		for j := range p.nodes {
+			if math.Abs(s.follow[j]*t+s.still[j]-p.temp[j][i]) > settledWithin {
+				return
+			}
+		}
+		for j := range p.nodes {
+			rest := s.follow[j]*t + s.still[j]
+			p.lost -= p.capacity[j] * p.cellLength * (rest - p.temp[j][i])
+			p.temp[j][i] = rest
+		}
+	}
+}
+
+// exchange2 is one shift's exchange with one wall node; it returns the heat lost.
+func exchange2(s *step, water, wall []float64) float64 {
+	m00, m01, m10, m11 := s.m[0][0], s.m[0][1], s.m[1][0], s.m[1][1]
+	c0, c1 := s.offset[0], s.offset[1]
+	sum0, sum1 := 0.0, 0.0
+	wall = wall[:len(water)]
+	for i, t := range water {
+		w := wall[i]
+		sum0 += t
+		sum1 += w
+		water[i] = m00*t + m01*w + c0
+		wall[i] = m10*t + m11*w + c1
+	}
+	above := float64(len(water)) * s.ambient
+	return s.lost[0]*(sum0-above) + s.lost[1]*(sum1-above)
+}
+
+// exchange3 is one shift's exchange with two wall nodes.
+func exchange3(s *step, water, inner, outer []float64) float64 {
+	m := &s.m
+	c0, c1, c2 := s.offset[0], s.offset[1], s.offset[2]
+	sum0, sum1, sum2 := 0.0, 0.0, 0.0
+	inner, outer = inner[:len(water)], outer[:len(water)]
+	for i, t := range water {
+		v, w := inner[i], outer[i]
+		sum0 += t
+		sum1 += v
+		sum2 += w
+		water[i] = m[0][0]*t + m[0][1]*v + m[0][2]*w + c0
+		inner[i] = m[1][0]*t + m[1][1]*v + m[1][2]*w + c1
+		outer[i] = m[2][0]*t + m[2][1]*v + m[2][2]*w + c2
+	}
+	above := float64(len(water)) * s.ambient
+	return s.lost[0]*(sum0-above) + s.lost[1]*(sum1-above) + s.lost[2]*(sum2-above)
+}
+
+// relax lets a pipe at rest cool, or warm, until a time [s] in surroundings at
+// ambient [°C]: one matrix for the whole rest, the same for every cell.
+func (p *pipe) relax(until, ambient float64) {
+	rest := until - p.clock
+	if rest <= 0 {
+		return
+	}
+	p.clock = until
+	first, second := 0.0, 0.0
+	for _, t := range p.temp[0] {
+		first += math.Abs(t - ambient)
+		second += (t - ambient) * (t - ambient)
+	}
+	if first == 0 {
+		first, second = 1, leastExcess // water at ambient: only the walls have anything to give
+	}
+	// The excess where the heat is: weighted by itself, so that a pipe that is
+	// hot for half its length loses as hot pipe does.
+	m := p.rest(second/first, rest)
+	before, after := 0.0, 0.0
+	for i := range p.cells {
+		var x [maxNodes]float64
+		for j := range p.nodes {
+			x[j] = p.temp[j][i] - ambient
+			before += p.capacity[j] * x[j]
+		}
+		for j := range p.nodes {
+			y := 0.0
+			for l := range p.nodes {
+				y += m[j][l] * x[l]
+			}
+			after += p.capacity[j] * y
+			p.temp[j][i] = ambient + y
+		}
+	}
+	p.lost += (before - after) * p.cellLength
+}
+
+func sum(x []float64) float64 {
+	s := 0.0
+	for _, v := range x {
+		s += v
+	}
+	return s
+}

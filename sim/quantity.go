@@ -1,0 +1,163 @@
+package sim
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+)
+
+// Quantity is one annual number of a layout.
+type Quantity int
+
+// The annual numbers, in the order in which they are reported.
+const (
+	Purged      Quantity = iota // water that ran out before it was usable [m³]
+	LeftRunning                 // water that ran usable with nobody there [m³]
+	Used                        // water put to use [m³]
+	HotDrawn                    // of all that, what came through the hot pipes [m³]
+	Wait                        // time spent waiting [s]
+	PipeLoss                    // heat lost from pipes [J]
+	Drain                       // heat in the water purged and left running [J]
+	TankLoss                    // heat lost through the tank's jacket [J]
+	HeaterInput                 // energy into the heater [J]
+	PumpInput                   // electricity into the pump [J]
+	Pumped                      // water moved round the loop [m³]
+	PumpTime                    // time the pump ran [s]
+	Cost                        // of water and energy [money]
+	Carbon                      // of energy [kg CO₂]
+	Quantities  = int(Carbon) + 1
+)
+
+const (
+	litre = 1e-3
+	kWh   = 3.6e6
+	hour  = 3600
+)
+
+// quantities names the annual numbers for other programs: key and the size of
+// the key's unit in SI.
+var quantities = [Quantities]struct {
+	key  string
+	unit float64
+}{
+	Purged:      {"purged_L", litre},
+	LeftRunning: {"left_running_L", litre},
+	Used:        {"used_L", litre},
+	HotDrawn:    {"hot_drawn_L", litre},
+	Wait:        {"wait_h", hour},
+	PipeLoss:    {"pipe_loss_kWh", kWh},
+	Drain:       {"drain_kWh", kWh},
+	TankLoss:    {"tank_loss_kWh", kWh},
+	HeaterInput: {"heater_kWh", kWh},
+	PumpInput:   {"pump_kWh", kWh},
+	Pumped:      {"pumped_L", litre},
+	PumpTime:    {"pump_h", hour},
+	Cost:        {"cost", 1},
+	Carbon:      {"co2_kg", 1},
+}
+
+// Key is the quantity's name in result files, with its unit.
+func (q Quantity) Key() string { return quantities[q].key }
+
+// ParseQuantity finds a quantity by its key.
+func ParseQuantity(key string) (Quantity, error) {
+	keys := ""
+	for q := range quantities {
+		if quantities[q].key == key {
+			return Quantity(q), nil
+		}
+		keys += " " + quantities[q].key
+	}
+	return 0, fmt.Errorf("unknown quantity %q; known are%s", key, keys)
+}
+
+// Values holds one number for each quantity, in SI.
+type Values [Quantities]float64
+
+// MarshalJSON writes the values under their keys, in the keys' units.
+func (v Values) MarshalJSON() ([]byte, error) {
+	return marshalByKey(func(q Quantity, scale float64) any { return v[q] / scale })
+}
+
+// UnmarshalJSON reads what MarshalJSON wrote.
+func (v *Values) UnmarshalJSON(data []byte) error {
+	var m map[string]json.RawMessage
+	if err := json.Unmarshal(data, &m); err != nil {
+		return err
+	}
+	for q, known := range quantities {
+		if err := json.Unmarshal(m[known.key], &v[q]); err != nil {
+			return fmt.Errorf("%s: %w", known.key, err)
+		}
+		v[q] *= known.unit
+	}
+	return nil
+}
+
+// Intervals holds one estimate for each quantity, in SI.
+type Intervals [Quantities]Interval
+
+// MarshalJSON writes the estimates under their keys, in the keys' units.
+func (v Intervals) MarshalJSON() ([]byte, error) {
+	return marshalByKey(func(q Quantity, scale float64) any { return v[q].scaled(1 / scale) })
+}
+
+// UnmarshalJSON reads what MarshalJSON wrote.
+func (v *Intervals) UnmarshalJSON(data []byte) error {
+	var m map[string]json.RawMessage
+	if err := json.Unmarshal(data, &m); err != nil {
+		return err
+	}
+	for q, known := range quantities {
+		raw, ok := m[known.key]
+		if !ok {
+			return fmt.Errorf("no %s", known.key)
+		}
+		if err := json.Unmarshal(raw, &v[q]); err != nil {
+			return fmt.Errorf("%s: %w", known.key, err)
+		}
+		v[q] = v[q].scaled(known.unit)
+	}
+	return nil
+}
+
+func marshalByKey(value func(q Quantity, unit float64) any) ([]byte, error) {
+	var b bytes.Buffer
+	b.WriteByte('{')
+	for q, known := range quantities {
+		if q > 0 {
+			b.WriteByte(',')
+		}
+		text, err := json.Marshal(value(Quantity(q), known.unit))
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", known.key, err)
+		}
+		fmt.Fprintf(&b, "%q:%s", known.key, text)
+	}
+	b.WriteByte('}')
+	return b.Bytes(), nil
+}
+
+// values sums one month's accounts up into the annual numbers.
+func (m *monthly) values(h *House) Values {
+	var v Values
+	for i := range m.taps {
+		t := &m.taps[i]
+		v[Purged] += t.purged.water
+		v[LeftRunning] += t.left.water
+		v[Used] += t.used.water
+		v[HotDrawn] += t.hot
+		v[Wait] += t.wait
+		v[Drain] += t.purged.heat + t.left.heat
+	}
+	v[PipeLoss] = sum(m.pipeLoss)
+	v[TankLoss] = m.tankLoss
+	v[HeaterInput] = m.heater
+	v[PumpInput] = m.pump
+	v[Pumped] = m.pumped
+	v[PumpTime] = m.running
+	r := &h.Rates
+	v[Cost] = r.Water*(v[Purged]+v[LeftRunning]+v[Used]) + (r.Energy[h.Heater.Carrier]*m.heater+r.Energy[Electricity]*m.pump)/kWh
+	v[Carbon] = (r.Carbon[h.Heater.Carrier]*m.heater + r.Carbon[Electricity]*m.pump) / kWh
+	return v
+}

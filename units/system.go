@@ -1,0 +1,69 @@
+package units
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// System is the family of units that results are written in.
+type System uint8
+
+// The systems.
+const (
+	US System = iota
+	SI
+)
+
+// ParseSystem reads us or si.
+func ParseSystem(text string) (System, error) {
+	switch text {
+	case "us":
+		return US, nil
+	case "si":
+		return SI, nil
+	}
+	return 0, fmt.Errorf("unknown system of units %q; us and si are known", text)
+}
+
+// String is the system's name on the command line.
+func (s System) String() string {
+	if s == US {
+		return "us"
+	}
+	return "si"
+}
+
+// Unit is the unit in which the system writes a dimension.
+func (s System) Unit(d Dimension) string { return kinds[d].written[s] }
+
+// Convert is an SI value in the system's unit for the dimension.
+func (s System) Convert(si float64, d Dimension) float64 {
+	u, _ := d.find(kinds[d].written[s])
+	return (si - u.offset) / u.factor
+}
+
+// Number writes an SI value in the system's unit, without naming the unit:
+// temperatures to a tenth, all else to three significant figures but never
+// fewer than the units digit or more than nine decimals.
+func (s System) Number(si float64, d Dimension) string {
+	x := s.Convert(si, d)
+	digits := kinds[d].digits
+	if digits < 0 {
+		digits = 2
+		if x != 0 {
+			digits = min(max(2-int(math.Floor(math.Log10(math.Abs(x)))), 0), 9)
+		}
+	}
+	text := strconv.FormatFloat(x, 'f', digits, 64)
+	if strings.Trim(text, "-0.") == "" {
+		return "0"
+	}
+	return text
+}
+
+// Format writes an SI value with the system's unit.
+func (s System) Format(si float64, d Dimension) string {
+	return s.Number(si, d) + " " + s.Unit(d)
+}
