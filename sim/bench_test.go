@@ -1,12 +1,17 @@
 package sim
 
 import (
+	"encoding/csv"
 	"math"
+	"os"
+	"strconv"
 	"testing"
 
 	"pipelag/network"
 	"pipelag/network/tubes"
 	"pipelag/schedules"
+
+	"github.com/stretchr/testify/require"
 )
 
 // steadily is a temperature that never changes.
@@ -17,62 +22,153 @@ func (s steadily) At(float64) float64 { return float64(s) }
 // noWishes is a household that is out.
 type noWishes struct{}
 
-func (noWishes) Year(uint64, int) schedules.Year                    { return noWishes{} }
+func (noWishes) Year(uint64, int) schedules.Year                   { return noWishes{} }
 func (noWishes) Day(_ int, into []schedules.Wish) []schedules.Wish { return into }
 
-// bench is a heater, one tube and one tap, all at room temperature.
-func bench(t testing.TB, kind, size string, length, room, setpoint float64) *House {
+// failer is what a check needs of a test, or of a rapid one.
+type failer interface {
+	Helper()
+	Errorf(format string, args ...any)
+	Fatalf(format string, args ...any)
+}
+
+// within holds got to want within an absolute tolerance and refuses NaN.
+func within(t failer, want, got, tolerance float64, what string) {
+	t.Helper()
+	if !(math.Abs(got-want) <= tolerance) {
+		t.Errorf("%s: %.9g is %+.3g off the expected %.9g; %.3g allowed", what, got, got-want, want, tolerance)
+	}
+}
+
+// alike holds got to want within a relative tolerance and refuses NaN.
+func alike(t failer, want, got, relative float64, what string) {
+	t.Helper()
+	within(t, want, got, relative*math.Abs(want), what)
+}
+
+// piece is a length of tube in a row of them.
+type piece struct {
+	tube   tubes.Tube
+	length float64
+	zone   string
+	sleeve tubes.Sleeve
+}
+
+func mustTube(t failer, kind, size string) tubes.Tube {
 	t.Helper()
 	tube, err := tubes.Find(kind, size)
 	if err != nil {
-		t.Fatal(err)
+		t.Fatalf("%v", err)
 	}
-	n, mistakes := network.Listed("bench", []string{"tap"}, []network.Segment{
-		{From: "heater", To: "tap", Length: length, Run: network.Run{Tube: tube, Zone: "room"}},
-	})
+	return tube
+}
+
+// row is a heater, pieces of tube one behind the other and one tap, in rooms of
+// steady temperatures; the heater stands in the first.
+func row(t failer, pieces []piece, rooms []schedules.Zone, setpoint float64) *House {
+	t.Helper()
+	var segments []network.Segment
+	from := "heater"
+	for i, p := range pieces {
+		to := "joint " + strconv.Itoa(i+1)
+		if i == len(pieces)-1 {
+			to = "tap"
+		}
+		segments = append(segments, network.Segment{
+			From: from, To: to, Length: p.length,
+			Run: network.Run{Tube: p.tube, Zone: p.zone, Sleeve: p.sleeve},
+		})
+		from = to
+	}
+	n, mistakes := network.Listed("bench", []string{"tap"}, segments)
 	if len(mistakes) > 0 {
-		t.Fatal(mistakes)
+		t.Fatalf("%v", mistakes)
 	}
 	return &House{
 		Name:     "bench",
 		Fixtures: []Fixture{{Name: "tap", Use: schedules.Kitchen, Flow: 1e-4, Usable: 43}},
 		Schedule: noWishes{},
-		Climate: schedules.Climate{
-			Mains: steadily(15),
-			Zones: []schedules.Zone{{Name: "room", Temperature: steadily(room)}},
-		},
-		Heater:  Heater{Setpoint: setpoint, Volume: 0.2, Loss: 1, Efficiency: 1, Zone: "room"},
-		Layouts: []Layout{{Network: n}},
+		Climate:  schedules.Climate{Mains: steadily(15), Zones: rooms},
+		Heater:   Heater{Setpoint: setpoint, Volume: 0.2, Loss: 1, Efficiency: 1, Zone: rooms[0].Name},
+		Layouts:  []Layout{{Network: n}},
 	}
 }
 
-func TestPurgeVolume(t *testing.T) {
-	for _, c := range []struct {
-		kind, size     string
-		length, flow   float64
-		usable, ratio  float64
-		setpoint, room float64
-	}{
-		{"copper L", "3/4", 24.38, 0.0732e-3, 43, 1.31, 48.9, 18.3},
-		{"PEX", "3/8", 10.97, 0.0315e-3, 43, 2.02, 48.9, 18.3},
-		{"PEX", "3/8", 10.97, 0.0315e-3, 35, 1.338, 48.9, 18.3},
-		{"PEX", "3/8", 10.97, 0.0315e-3, 46, 2.627, 48.9, 18.3},
-	} {
-		for _, grid := range []Grid{1, 0.6, 0.3, 0.1, 0.03} {
-			h := bench(t, c.kind, c.size, c.length, c.room, c.setpoint)
-			p, err := newPlant(h, &h.Layouts[0], grid)
-			if err != nil {
-				t.Fatal(err)
-			}
-			y := newYear(p, 1, 0)
-			w := schedules.Wish{Kind: schedules.Washing, Start: 10, Flow: c.flow, Duration: 1, Mixed: 41, Usable: c.usable, Patience: 1000}
-			if err := y.day(0, []schedules.Wish{w}); err != nil {
-				t.Fatal(err)
-			}
-			v := y.ledger.months[0].taps[0].purged.water / h.Layouts[0].Network.Pipes[0].Volume()
-			err = y.finish()
-			t.Logf("%s %s grid %.2f: %.4f (%.3f) imbalance %.2g %v", c.kind, c.size, float64(grid), v, c.ratio, y.ledger.imbalance(), err)
-			_ = math.Abs
+// bench is one tube of row, all at room temperature.
+func bench(t failer, kind, size string, length, room, setpoint float64) *House {
+	t.Helper()
+	return row(t,
+		[]piece{{tube: mustTube(t, kind, size), length: length, zone: "room"}},
+		[]schedules.Zone{{Name: "room", Temperature: steadily(room)}}, setpoint)
+}
+
+func mustPlant(t failer, h *House, m model) *plant {
+	t.Helper()
+	p, err := newPlant(h, &h.Layouts[0], m)
+	if err != nil {
+		t.Fatalf("%v", err)
+	}
+	return p
+}
+
+// purge is the water drawn from a bench's tap until it is usable [m³].
+func purge(t failer, p *plant, flow, usable float64) float64 {
+	t.Helper()
+	y := newYear(p, 1, 0)
+	w := schedules.Wish{Kind: schedules.Washing, Start: 10, Flow: flow, Duration: 1, Mixed: usable - 2, Usable: usable, Patience: 5e4}
+	if err := y.day(0, []schedules.Wish{w}); err != nil {
+		t.Fatalf("%v", err)
+	}
+	if err := y.finish(); err != nil {
+		t.Errorf("%v", err)
+	}
+	m := &y.ledger.months[0].taps[0]
+	if m.never > 0 {
+		t.Errorf("usable water never came")
+	}
+	return m.purged.water
+}
+
+// published reads a file of testdata by column name; each row must name its source.
+func published(t testing.TB, name string) []map[string]string {
+	t.Helper()
+	file, err := os.Open("testdata/" + name)
+	require.NoError(t, err)
+	defer file.Close()
+	rows, err := csv.NewReader(file).ReadAll()
+	require.NoError(t, err)
+	var list []map[string]string
+	for _, row := range rows[1:] {
+		cells := map[string]string{}
+		for i, cell := range row {
+			cells[rows[0][i]] = cell
 		}
+		require.NotEmpty(t, cells["source"])
+		require.NotEmpty(t, cells["status"])
+		list = append(list, cells)
+	}
+	require.NotEmpty(t, list)
+	return list
+}
+
+func number(t testing.TB, text string) float64 {
+	t.Helper()
+	x, err := strconv.ParseFloat(text, 64)
+	require.NoError(t, err)
+	return x
+}
+
+// The water drawn until hot, without dispersion, against another solver. Its
+// water temperature and outside film are not known, which moves the volume by
+// about 1 %.
+func TestPurgeVolumeAgainstAnIndependentSolver(t *testing.T) {
+	for _, r := range published(t, "purge_volumes.csv") {
+		length, room := number(t, r["length_m"]), number(t, r["start_C"])
+		h := bench(t, r["kind"], r["size"], length, room, number(t, r["hot_C"]))
+		p := mustPlant(t, h, model{grid: DefaultGrid, noDispersion: true})
+		got := purge(t, p, number(t, r["flow_L_per_s"])*litre, number(t, r["until_C"])) / h.Layouts[0].Network.Volume()
+		want := number(t, r["pipe_volumes"])
+		t.Logf("%s %s until %s °C: %.3f, expected %.3f (%+.2f %%)", r["kind"], r["size"], r["until_C"], got, want, (got/want-1)*100)
+		alike(t, want, got, 0.02, r["kind"]+" until "+r["until_C"]+" °C")
 	}
 }

@@ -47,9 +47,12 @@ const (
 // far above its surroundings [K]; the shape hardly depends on it.
 const typicalExcess = 25
 
-// newConduit cuts a pipe into cells no longer than cell [m], at least two so
+// negligible stands for no loss at all, where a rate must not be zero [W/(m K)].
+const negligible = 1e-12
+
+// newConduit cuts a pipe into cells no longer than the grid, at least two so
 // that a front can spread inside it.
-func newConduit(p network.Pipe, w heat.Water, zone int, ambient, cell float64) (*conduit, error) {
+func newConduit(p network.Pipe, w heat.Water, zone int, ambient float64, m model) (*conduit, error) {
 	line, err := p.Line()
 	if err != nil {
 		return nil, fmt.Errorf("pipe from %s to %s: %w", p.From, p.To, err)
@@ -57,7 +60,7 @@ func newConduit(p network.Pipe, w heat.Water, zone int, ambient, cell float64) (
 	walls := line.WallCapacity()
 	c := &conduit{
 		nodes:  1 + len(walls),
-		cells:  max(2, int(math.Ceil(p.Length/cell-1e-9))),
+		cells:  max(2, int(math.Ceil(p.Length/float64(m.grid)-1e-9))),
 		zone:   zone,
 		mixing: line.MixingTime(w),
 	}
@@ -77,22 +80,30 @@ func newConduit(p network.Pipe, w heat.Water, zone int, ambient, cell float64) (
 		g := flowing.generator()
 		c.rungs[i] = rung{
 			exchange: exponential(&g, c.nodes, c.cellVolume/flow),
-			early:    line.Dispersion(w, flow, 0),
-			late:     line.Dispersion(w, flow, math.Inf(1)),
+		}
+		if !m.noDispersion {
+			c.rungs[i].early = line.Dispersion(w, flow, 0)
+			c.rungs[i].late = line.Dispersion(w, flow, math.Inf(1))
 		}
 	}
 
+	outer := func(excess float64) float64 {
+		if m.noLoss {
+			return negligible
+		}
+		return line.Outer(excess, ambient)
+	}
 	still := flowing
 	still.between[0] = line.Inner(w, 0)
 	c.outer = make([]float64, coolingSteps+1)
 	for i := range c.outer {
-		c.outer[i] = line.Outer(leastExcess*math.Exp(float64(i)*excessStep), ambient)
+		c.outer[i] = outer(leastExcess * math.Exp(float64(i)*excessStep))
 	}
-	still.outer = line.Outer(typicalExcess, ambient)
+	still.outer = outer(typicalExcess)
 	c.settling = still.modes()
 	c.cooling = newCooling(func(excess float64) float64 {
-		still.outer = line.Outer(excess, ambient)
-		return still.modes().rate[0]
+		still.outer = outer(excess)
+		return max(still.modes().rate[0], negligible)
 	})
 	return c, nil
 }

@@ -96,11 +96,12 @@ func (p *pipe) shift(in, now float64) {
 		p.lost += p.capacity[0] * p.cellLength * (in - entering)
 	}
 	water := p.temp[0][k:]
-	copy(water[1:], water)
-	if len(water) > 0 {
-		water[0] = entering
-		disperse(water, p.step.dispersion(now-p.began, p.mixing), p.scratch)
+	if len(water) == 0 {
+		return
 	}
+	copy(water[1:], water)
+	water[0] = entering
+	disperse(water, p.step.dispersion(now-p.began, p.mixing), p.scratch)
 	if p.nodes == 2 {
 		p.lost += exchange2(&p.step, water, p.temp[1][k:])
 	} else {

@@ -22,7 +22,14 @@ type Grid float64
 
 // DefaultGrid keeps every annual total within 1 % of a grid ten times finer;
 // a test holds it to that.
-const DefaultGrid Grid = 0.3
+const DefaultGrid Grid = 1
+
+// model is how finely and how fully pipes are simulated.
+type model struct {
+	grid         Grid
+	noDispersion bool // fronts are spread by the wall alone
+	noLoss       bool // pipes lose nothing to their surroundings
+}
 
 // plant is one layout of a house made ready to simulate. It does not change
 // and is shared by all replicates.
@@ -42,9 +49,9 @@ type plant struct {
 	tankZone int
 }
 
-func newPlant(h *House, l *Layout, grid Grid) (*plant, error) {
-	if !(grid > 0) || math.IsInf(float64(grid), 0) {
-		return nil, fmt.Errorf("the grid is %g m; it must be a positive length", float64(grid))
+func newPlant(h *House, l *Layout, m model) (*plant, error) {
+	if !(m.grid > 0) || math.IsInf(float64(m.grid), 0) {
+		return nil, fmt.Errorf("the grid is %g m; it must be a positive length", float64(m.grid))
 	}
 	p := &plant{house: h, layout: l}
 	zones := make(map[string]int, len(h.Climate.Zones))
@@ -80,7 +87,7 @@ func newPlant(h *House, l *Layout, grid Grid) (*plant, error) {
 		if !ok {
 			return nil, fmt.Errorf("pipe from %s to %s lies in zone %q, which the climate does not have", pipe.From, pipe.To, pipe.Zone)
 		}
-		c, err := newConduit(pipe, p.water, zone, mean[zone], float64(grid))
+		c, err := newConduit(pipe, p.water, zone, mean[zone], m)
 		if err != nil {
 			return nil, err
 		}
@@ -94,10 +101,7 @@ func newPlant(h *House, l *Layout, grid Grid) (*plant, error) {
 		if len(n.Return) == 0 {
 			return nil, fmt.Errorf("layout %q has a pump but no return line", n.Name)
 		}
-		for i := n.LoopEnd; i >= 0; i = p.feed[i] {
-			p.loop = append(p.loop, i)
-		}
-		p.loop = append(p.loop, n.Return...)
+		p.loop = n.Loop()
 	}
 	return p, nil
 }

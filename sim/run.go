@@ -13,12 +13,13 @@ import (
 
 // Options say how to run a house.
 type Options struct {
-	Seed      uint64
-	Years     int // replicates; with Precision, the most
-	Grid      Grid
-	Workers   int        // 0 for one on each core; the answer is the same with any number
-	Precision *Precision // nil to run all years
-	Progress  func(years int)
+	Seed         uint64
+	Years        int        // replicates; with Precision, the most
+	Grid         Grid       // DefaultGrid unless you study the grid itself
+	NoDispersion bool       // leaves axial dispersion out
+	Workers      int        // 0 for one on each core; the answer is the same with any number
+	Precision    *Precision // nil to run all years
+	Progress     func(years int)
 }
 
 // Precision is how well a difference must be known.
@@ -42,7 +43,7 @@ func Run(ctx context.Context, h *House, o Options) (*Result, error) {
 	}
 	plants := make([]*plant, len(h.Layouts))
 	for i := range h.Layouts {
-		p, err := newPlant(h, &h.Layouts[i], o.Grid)
+		p, err := newPlant(h, &h.Layouts[i], model{grid: o.Grid, noDispersion: o.NoDispersion})
 		if err != nil {
 			return nil, fmt.Errorf("layout %q: %w", h.Layouts[i].Network.Name, err)
 		}

@@ -2,6 +2,7 @@ package sim
 
 import (
 	"fmt"
+	"math"
 
 	"pipelag/schedules"
 )
@@ -153,18 +154,18 @@ func (y *year) runTo(t float64) {
 			y.idle(t - y.now)
 			return
 		}
-		dt := min(t-y.now, y.nextShift())
+		if y.hour <= y.now { // the surroundings have changed
+			y.hour = (math.Floor(y.now/hour) + 1) * hour
+			for _, i := range y.active {
+				y.renew(i)
+			}
+		}
+		dt := min(t-y.now, y.hour-y.now, y.nextShift())
 		for i := range y.draws {
 			dt = min(dt, y.draws[i].next(y.draws[i].seen))
 		}
 		if y.pump.on {
-			if y.hour <= y.now {
-				y.hour = (float64(int(y.now/3600)) + 1) * 3600
-				for _, i := range y.active {
-					y.renew(i)
-				}
-			}
-			dt = min(dt, y.hour-y.now, y.pump.next(y.layout.Pump, y.now))
+			dt = min(dt, y.pump.next(y.layout.Pump, y.now))
 		}
 		y.elapse(max(dt, 0))
 	}
