@@ -21,7 +21,8 @@ type draw struct {
 	pipe    int     // the pipe that ends at the tap, −1 right at the heater
 	stage   stage   // changes when remaining runs out
 	hot     float64 // flow from the hot side [m³/s]
-	left    float64 // until the stage ends [s]
+	since   float64 // until when it is booked [s]
+	left    float64 // until the stage ends, from then on [s]
 	seen    float64 // temperature at the tap when last looked at [°C]
 	arrived bool    // usable water has come
 	arrives bool    // it will have, when left runs out
@@ -40,9 +41,13 @@ const mixingStep = 0.01
 // cold water counts as wasted [K].
 const tooCool = 2
 
-// newDraw opens a tap whose water stands at temperature.
-func newDraw(w schedules.Wish, pipe int, temperature float64) draw {
-	d := draw{Wish: w, pipe: pipe, seen: temperature, arrived: temperature >= w.Usable}
+// instant is a time that is as good as none [s]; the clock of a year has a
+// resolution of 4e-9 s by its end.
+const instant = 1e-6
+
+// newDraw opens a tap whose water stands at temperature now.
+func newDraw(w schedules.Wish, pipe int, temperature, now float64) draw {
+	d := draw{Wish: w, pipe: pipe, since: now, seen: temperature, arrived: temperature >= w.Usable}
 	switch w.Kind {
 	case schedules.Washing:
 		d.left = w.Patience
@@ -66,11 +71,11 @@ func (d *draw) served() {
 	}
 }
 
-// mix sets the hot flow for water that comes at tap, with the mains at cold,
-// and tells whether it changed. The hot side is fully open until usable, and
+// mix sets the hot flow for the water that comes, with the mains at cold, and
+// tells whether it changed. The hot side is fully open until usable, and
 // where the water at the tap is cooler than what is wanted.
-func (d *draw) mix(tap, cold float64) bool {
-	hot := d.Flow
+func (d *draw) mix(cold float64) bool {
+	hot, tap := d.Flow, d.seen
 	switch {
 	case d.Kind == schedules.Appliance || d.stage == waiting:
 	case d.Kind == schedules.Brief:
@@ -86,18 +91,20 @@ func (d *draw) mix(tap, cold float64) bool {
 	return true
 }
 
-// next is how long the draw goes on as it is.
-func (d *draw) next(tap float64) float64 {
-	next := d.left
-	if d.Kind == schedules.Filling && d.balance < 0 && tap > d.Mixed {
-		next = min(next, -d.balance/((tap-d.Mixed)*d.Flow)) // the fill has caught up
+// due is when the draw next wants something else.
+func (d *draw) due() float64 {
+	left := d.left
+	if d.Kind == schedules.Filling && d.balance < 0 && d.seen > d.Mixed {
+		left = min(left, -d.balance/((d.seen-d.Mixed)*d.Flow)) // the fill has caught up
 	}
-	return next
+	return d.since + left
 }
 
-// run books dt seconds of water that comes at tap, with the mains at cold;
-// volume is the heat capacity of water by volume [J/(m³ K)].
-func (d *draw) run(dt, tap, cold, volume float64, to *tapAccount) {
+// book accounts for the water that came, as warm as was seen last, until now;
+// cold is the mains and volume the heat capacity of water by volume [J/(m³ K)].
+func (d *draw) book(now, cold, volume float64, to *tapAccount) {
+	dt, tap := now-d.since, d.seen
+	d.since = now
 	d.left -= dt
 	water, hot := d.Flow*dt, d.hot*dt
 	heat := volume * hot * (tap - cold)
@@ -174,7 +181,7 @@ func (d *draw) elapse() bool {
 	case using:
 		return true
 	}
-	return d.left <= 0
+	return d.left <= instant
 }
 
 // shut closes the draw's account.

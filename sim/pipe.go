@@ -6,6 +6,9 @@ import "math"
 // keep for ever before it is set to them and left alone.
 const settledWithin = 0.02
 
+// never is a time later than any [s].
+var never = math.Inf(1)
+
 // sameInflow is the change of the inflow that is rounding and no change [K].
 const sameInflow = 1e-9
 
@@ -30,9 +33,10 @@ type pipe struct {
 	// inflow at steady, and need no work until either changes.
 	settled int
 	steady  float64 // [°C]
-	still   bool    // all cells are settled and the inflow is constant
 
 	began float64 // when the flow began [s]
+	since float64 // until when inflow and loss of the flowing pipe are booked [s]
+	due   float64 // when it shifts next, never if it is still [s]
 	clock float64 // until when water and wall have exchanged heat [s]
 	lost  float64 // heat lost to the surroundings since it was last read [J]
 
@@ -62,12 +66,8 @@ func (p *pipe) stored() float64 {
 	return heat
 }
 
-// adjust takes over a new step without stopping: another flow, or other
-// surroundings.
-func (p *pipe) adjust(s step) {
-	p.step = s
-	p.settled, p.still = 0, false
-}
+// still tells whether every cell is settled and the inflow is what they settled at.
+func (p *pipe) still() bool { return p.due == never }
 
 // end stops the flow. Where the water stands between two cells they are mixed,
 // which spreads a front by a quarter of a cell at most.
@@ -78,7 +78,7 @@ func (p *pipe) end(now float64) {
 	}
 	water[0] += p.inflow - p.filled*water[0]
 	p.filled, p.inflow = 0, 0
-	p.flow, p.settled, p.still = 0, 0, false
+	p.flow, p.settled = 0, 0
 	p.clock = max(p.clock, now)
 }
 

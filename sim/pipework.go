@@ -4,6 +4,10 @@ import "math"
 
 // pipework is all the pipes of a layout with water in them: what flows where,
 // and how warm it is.
+//
+// Between two shifts of a pipe nothing happens to it but that water flows in at
+// a constant temperature, so its state is brought up to now only when it
+// shifts, when the pipe that feeds it shifts, or when flows change.
 type pipework struct {
 	*plant
 	pipes  []pipe
@@ -21,103 +25,126 @@ func newPipework(p *plant) *pipework {
 	return w
 }
 
-// reset takes the water back to how newPipework found it.
-func (w *pipework) reset() {
-	for i := range w.pipes {
-		p := &w.pipes[i]
-		p.flow, p.filled, p.inflow, p.lost, p.clock = 0, 0, 0, 0, 0
-		p.settled, p.still = 0, false
-		for j := range p.nodes {
-			for k := range p.temp[j] {
-				p.temp[j][k] = w.ambientAt(p.zone, 0)
-			}
-		}
-	}
-	w.active, w.now = w.active[:0], 0
-}
-
 // supply is the temperature of the water that pipe i takes in [°C].
-func (w *pipework) supply(i int) float64 {
-	if f := w.feed[i]; f >= 0 {
-		return w.pipes[f].outlet()
+func (w *pipework) supply(i int) float64 { return w.outlet(w.feed[i]) }
+
+// outlet is the temperature of the water at the end of pipe i, or at the
+// heater if i is −1 [°C].
+func (w *pipework) outlet(i int) float64 {
+	if i < 0 {
+		return w.house.Heater.Setpoint
 	}
-	return w.house.Heater.Setpoint
+	return w.pipes[i].outlet()
 }
 
 // route makes the pipes carry the wanted flows from now on.
 func (w *pipework) route() {
+	for _, i := range w.active {
+		w.update(i)
+	}
 	w.active = w.active[:0]
 	for i := range w.pipes {
 		p := &w.pipes[i]
 		flow := w.wanted[i]
-		if flow <= 0 {
-			if p.flow > 0 {
-				p.end(w.now)
+		if flow > 0 {
+			w.active = append(w.active, i)
+		}
+		switch {
+		case flow == p.flow:
+		case flow <= 0:
+			p.end(w.now)
+		default:
+			if p.flow == 0 {
+				// Exchange at each shift stands for half a shift's time before
+				// it and half after, so the rest is drawn out by half a shift.
+				w.relax(i, w.now+p.cellVolume/flow/2)
+				p.began, p.since, p.due = w.now, w.now, w.now
 			}
-			continue
+			p.flow = flow
+			w.renew(i)
 		}
-		w.active = append(w.active, i)
-		if p.flow == 0 {
-			// Exchange at each shift stands for half a shift's time before it
-			// and half after, so the rest is drawn out by half a shift.
-			w.relax(i, w.now+p.cellVolume/flow/2)
-			p.began = w.now
-		}
-		p.flow = flow
-		w.renew(i)
 	}
 }
 
-// renew takes the surroundings and the loss of a flowing pipe as they are now.
+// renew takes over the flow, the surroundings and the loss of a flowing pipe as
+// they are now.
 func (w *pipework) renew(i int) {
 	p := &w.pipes[i]
+	w.update(i)
 	ambient := w.ambientAt(p.zone, w.now)
 	excess := (w.supply(i)+p.outlet())/2 - ambient
-	p.adjust(p.conduit.step(p.flow, excess, ambient))
+	p.step = p.conduit.step(p.flow, excess, ambient)
+	p.settled = 0
+	w.await(i)
 }
 
-// nextShift is how long until the next pipe has a cell's worth of new water.
-// Pipes that have come to a steady state need no shifts.
-func (w *pipework) nextShift() float64 {
-	next := yearEnd
-	for _, i := range w.active {
-		p := &w.pipes[i]
-		f := w.feed[i]
-		p.still = p.settled == p.cells && (f < 0 || w.pipes[f].still) && math.Abs(w.supply(i)-p.steady) <= sameInflow
-		if !p.still {
-			next = min(next, (1-p.filled)*p.step.duration)
-		}
+// update brings pipe i up to now.
+func (w *pipework) update(i int) {
+	p := &w.pipes[i]
+	dt := w.now - p.since
+	if dt == 0 {
+		return
 	}
-	return next
+	p.since = w.now
+	in := w.supply(i)
+	if p.still() {
+		p.lost += w.volume * p.flow * dt * (in - p.outlet())
+		return
+	}
+	share := dt / p.step.duration
+	p.filled += share
+	p.inflow += share * in
 }
 
-// advance moves water for dt [s], which must not be longer than nextShift.
-func (w *pipework) advance(dt float64) {
-	w.now += dt
-	for _, i := range w.active {
-		p := &w.pipes[i]
-		in := w.supply(i)
-		if p.still {
-			p.lost += w.volume * p.flow * dt * (in - p.outlet())
-			continue
-		}
-		share := dt / p.step.duration
-		p.filled += share
-		p.inflow += share * in
+// await works out when pipe i will next have a cell's worth of new water. A
+// pipe that has come to a steady state needs no shifts.
+func (w *pipework) await(i int) {
+	p := &w.pipes[i]
+	if p.settled == p.cells && math.Abs(w.supply(i)-p.steady) <= sameInflow {
+		p.due = never
+		return
 	}
+	p.due = p.since + (1-p.filled)*p.step.duration
+}
+
+// next is the pipe that shifts next, and when; −1 and never if none will.
+func (w *pipework) next() (pipe int, due float64) {
+	pipe, due = -1, never
 	for _, i := range w.active {
-		if p := &w.pipes[i]; !p.still && p.filled > 1-1e-9 {
-			in := p.inflow / p.filled
-			p.filled, p.inflow = 0, 0
-			p.shift(in, w.now)
+		if d := w.pipes[i].due; d < due {
+			pipe, due = i, d
+		}
+	}
+	return pipe, due
+}
+
+// shift moves the water in pipe i on by one cell; the pipe must be due now.
+func (w *pipework) shift(i int) {
+	p := &w.pipes[i]
+	w.update(i)
+	for _, k := range w.children[i] {
+		if w.pipes[k].flow > 0 {
+			w.update(k) // with the water that has left until now
+		}
+	}
+	in := p.inflow / p.filled
+	p.filled-- // to within the resolution of the clock, the rest of which stays
+	p.inflow -= in
+	p.shift(in, w.now)
+	w.await(i)
+	for _, k := range w.children[i] {
+		if w.pipes[k].flow > 0 {
+			w.await(k)
 		}
 	}
 }
 
-// rest brings the heat lost by pipes that stand still up to now.
+// rest brings the heat lost by all pipes up to now.
 func (w *pipework) rest() {
 	for i := range w.pipes {
-		if w.pipes[i].flow == 0 {
+		if w.pipes[i].flow > 0 {
+			w.update(i)
+		} else {
 			w.relax(i, w.now)
 		}
 	}

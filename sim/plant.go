@@ -41,6 +41,7 @@ type plant struct {
 
 	conduits []*conduit
 	feed     []int   // by pipe: the pipe that feeds it, −1 for the heater
+	children [][]int // by pipe: the pipes it feeds
 	paths    [][]int // by fixture: the pipes from the heater to it
 	loop     []int   // the pipes the pump moves water through; nil without one
 
@@ -82,7 +83,8 @@ func newPlant(h *House, l *Layout, m model) (*plant, error) {
 	p.volume = p.water.Density * p.water.SpecificHeat
 
 	n := l.Network
-	for _, pipe := range n.Pipes {
+	p.children = make([][]int, len(n.Pipes))
+	for i, pipe := range n.Pipes {
 		zone, ok := zones[pipe.Zone]
 		if !ok {
 			return nil, fmt.Errorf("pipe from %s to %s lies in zone %q, which the climate does not have", pipe.From, pipe.To, pipe.Zone)
@@ -93,6 +95,9 @@ func newPlant(h *House, l *Layout, m model) (*plant, error) {
 		}
 		p.conduits = append(p.conduits, c)
 		p.feed = append(p.feed, pipe.Feed)
+		if pipe.Feed >= 0 {
+			p.children[pipe.Feed] = append(p.children[pipe.Feed], i)
+		}
 	}
 	for i := range n.Taps {
 		p.paths = append(p.paths, n.Path(i))

@@ -43,22 +43,20 @@ func (s *switching) call(p *Pump, far, now float64) bool {
 	if s.on || far >= p.Warm {
 		return false
 	}
-	s.on, s.since = true, now
+	s.since = now
 	s.stop = min(far+p.Rise, p.Warm)
 	return true
 }
 
-// next is how long until the pump switches by itself, if nothing warms it first.
-func (s *switching) next(p *Pump, now float64) float64 {
-	if !s.on || p.Control == Continuous {
-		return yearEnd
+// due is when the pump switches off by itself, if nothing warms it first.
+func (s *switching) due(p *Pump) float64 {
+	if p.Control == Continuous {
+		return never
 	}
-	return max(0, s.since+p.MaxRun-now)
+	return s.since + p.MaxRun
 }
 
-// check stops a demand pump that has run long enough, or whose far end is warm.
-func (s *switching) check(p *Pump, far, now float64) {
-	if s.on && p.Control == Demand && (far >= s.stop || now >= s.since+p.MaxRun-1e-9) {
-		s.on = false
-	}
+// warm tells whether the far end is warm enough to switch the pump off.
+func (s *switching) warm(p *Pump, far float64) bool {
+	return p.Control == Demand && far >= s.stop
 }

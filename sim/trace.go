@@ -148,7 +148,7 @@ func NewTrace(h *House, o TraceOptions) (*Trace, error) {
 	}
 	for k := range len(o.Rests) + 1 {
 		var rest *float64
-		full.reset()
+		full.cold()
 		if k > 0 {
 			rest = &o.Rests[k-1]
 			full.run(o.Run)
@@ -228,6 +228,11 @@ func (t *tracer) copyFrom(o *tracer) {
 	}
 }
 
+// cold lets the pipes stand until they are as cold as what surrounds them.
+func (t *tracer) cold() {
+	t.pipework = newPipework(t.plant)
+}
+
 func (t *tracer) start() {
 	for _, i := range t.path {
 		t.wanted[i] = t.flow
@@ -251,9 +256,12 @@ func (t *tracer) rest(duration float64) {
 // run opens the tap for a time and shuts it.
 func (t *tracer) run(duration float64) {
 	t.start()
-	for end := t.now + duration; t.now < end; {
-		t.advance(min(t.nextShift(), end-t.now))
+	end := t.now + duration
+	for i, due := t.next(); due < end; i, due = t.next() {
+		t.now = due
+		t.shift(i)
 	}
+	t.now = end
 	t.stop()
 }
 
@@ -302,13 +310,14 @@ func (t *tracer) open(usable float64) (Series, []Profile) {
 	reached := s.Tap[0] >= usable
 	least := seriesEnds * t.stored / t.flow
 	for {
-		dt := t.nextShift()
-		if dt >= yearEnd { // steady
+		i, due := t.next()
+		if due == never { // steady
 			break
 		}
-		t.advance(dt)
+		t.now = due
+		t.shift(i)
 		since := t.now - began
-		if tap := t.tap(); tap.filled == 0 {
+		if tap := t.tap(); i == t.path[len(t.path)-1] {
 			// What leaves now is a cell whose middle follows half a shift later.
 			s.Time = append(s.Time, since+tap.step.duration/2)
 			s.Tap = append(s.Tap, tap.outlet())

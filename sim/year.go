@@ -19,7 +19,11 @@ type year struct {
 	draws     []draw
 	queue     []schedules.Wish // wishes whose fixture is in use
 	pump      switching
-	hour      float64 // when the surroundings of flowing pipes are next renewed [s]
+	back      int     // the pipe that ends at the heater, −1 without a loop
+	drawn     float64 // hot water drawn from the heater [m³/s]
+	cold      float64 // the mains [°C]
+	booked    float64 // until when the heater's accounts are booked [s]
+	hour      float64 // when the hour next strikes [s]
 }
 
 func newYear(p *plant, seed uint64, replicate int) *year {
@@ -30,12 +34,16 @@ func newYear(p *plant, seed uint64, replicate int) *year {
 		ledger:    newLedger(len(p.house.Fixtures), len(p.ambient)),
 		waits:     make([]histogram, len(p.house.Fixtures)),
 		monthEnds: float64(monthDays[0]) * Day,
+		back:      -1,
+		hour:      hour,
+		cold:      p.mainsAt(0),
+	}
+	if n := len(p.loop); n > 0 {
+		y.back = p.loop[n-1]
 	}
 	y.ledger.opened = y.stored()
 	if pump := p.layout.Pump; pump != nil && pump.Control == Continuous {
-		y.pump.on = true
-		y.ledger.months[0].starts++
-		y.plumb()
+		y.startPump()
 	}
 	return y
 }
@@ -52,9 +60,8 @@ func (y *year) day(d int, wishes []schedules.Wish) error {
 		if len(wishes) == 0 || len(calls) > 0 && calls[0] <= wishes[0].Start {
 			y.runTo(calls[0])
 			calls = calls[1:]
-			if y.pump.call(pump, y.farEnd(), y.now) {
-				y.ledger.months[y.month].starts++
-				y.plumb()
+			if y.pump.call(pump, y.standing(y.layout.Network.LoopEnd), y.now) {
+				y.startPump()
 			}
 			continue
 		}
@@ -78,11 +85,11 @@ func (y *year) day(d int, wishes []schedules.Wish) error {
 // finish shuts every tap, stops the pump and checks the accounts.
 func (y *year) finish() error {
 	for i := range y.draws {
+		y.bookDraw(i)
 		y.shut(i)
 	}
 	y.draws = y.draws[:0]
-	y.pump.on = false
-	y.plumb()
+	y.stopPump()
 	y.endMonth()
 	y.ledger.closed = y.stored()
 	return y.ledger.close()
@@ -97,39 +104,33 @@ func (y *year) open(w schedules.Wish) {
 	tap := -1
 	if path := y.paths[w.Fixture]; len(path) > 0 {
 		tap = path[len(path)-1]
-		// What stands at the tap has cooled since anyone looked.
-		if y.pipes[tap].flow == 0 {
-			y.relax(tap, y.now)
-		}
 	}
-	d := newDraw(w, tap, y.tapWater(tap))
-	d.mix(d.seen, y.mainsAt(y.now))
+	d := newDraw(w, tap, y.standing(tap), y.now)
+	d.mix(y.cold)
 	y.draws = append(y.draws, d)
 	y.plumb()
 }
 
-// tapWater is the temperature of the water at the end of pipe i [°C].
-func (y *year) tapWater(i int) float64 {
-	if i < 0 {
-		return y.house.Heater.Setpoint
-	}
-	return y.pipes[i].outlet()
-}
-
-// farEnd is the temperature where the loop turns back [°C].
-func (y *year) farEnd() float64 {
-	i := y.layout.Network.LoopEnd
-	if y.pipes[i].flow == 0 {
+// standing is the temperature of the water at the end of pipe i, which may have
+// cooled since anyone looked [°C].
+func (y *year) standing(i int) float64 {
+	if i >= 0 && y.pipes[i].flow == 0 {
 		y.relax(i, y.now)
 	}
-	return y.pipes[i].outlet()
+	return y.outlet(i)
 }
 
-// plumb adds up what each pipe must carry.
+// plumb books what has flowed and adds up what each pipe must carry from now on.
 func (y *year) plumb() {
+	y.bookHeater()
+	for i := range y.draws {
+		y.bookDraw(i)
+	}
 	clear(y.wanted)
+	y.drawn = 0
 	for i := range y.draws {
 		d := &y.draws[i]
+		y.drawn += d.hot
 		for _, k := range y.paths[d.Fixture] {
 			y.wanted[k] += d.hot
 		}
@@ -143,105 +144,151 @@ func (y *year) plumb() {
 	// A pipe that has just begun or ceased to flow may hold other water at its
 	// end than it did.
 	for i := range y.draws {
-		y.draws[i].seen = y.tapWater(y.draws[i].pipe)
+		y.draws[i].seen = y.outlet(y.draws[i].pipe)
 	}
 }
 
 // runTo lets time pass until t [s].
 func (y *year) runTo(t float64) {
 	for y.now < t {
-		if len(y.draws) == 0 && !y.pump.on {
-			y.idle(t - y.now)
-			return
-		}
-		if y.hour <= y.now { // the surroundings have changed
-			y.hour = (math.Floor(y.now/hour) + 1) * hour
-			for _, i := range y.active {
-				y.renew(i)
-			}
-		}
-		dt := min(t-y.now, y.hour-y.now, y.nextShift())
+		event := min(t, y.hour)
 		for i := range y.draws {
-			dt = min(dt, y.draws[i].next(y.draws[i].seen))
+			event = min(event, y.draws[i].due())
 		}
 		if y.pump.on {
-			dt = min(dt, y.pump.next(y.layout.Pump, y.now))
+			event = min(event, y.pump.due(y.layout.Pump))
 		}
-		y.elapse(max(dt, 0))
+		if i, due := y.next(); due <= event {
+			y.now = max(y.now, due)
+			y.pass(i)
+			continue
+		}
+		y.now = max(y.now, event)
+		y.tend()
+		if y.now >= y.hour {
+			y.strike()
+		}
 	}
-	y.now = t
 }
 
-// idle passes time with every tap shut.
-func (y *year) idle(dt float64) {
-	y.heat(dt, 0, 0)
-	y.now += dt
+// pass shifts pipe i and lets those see it who watch its end.
+func (y *year) pass(i int) {
+	watched := false
+	for k := range y.draws {
+		if y.draws[k].pipe == i {
+			y.bookDraw(k)
+			watched = true
+		}
+	}
+	if i == y.back {
+		y.bookHeater()
+	}
+	y.shift(i)
+	if watched {
+		tap, cold := y.outlet(i), y.cold
+		changed := false
+		for k := range y.draws {
+			if d := &y.draws[k]; d.pipe == i {
+				d.arrive(tap, cold, y.pipes[i].step.duration, y.volume, y.account(d))
+				changed = d.mix(cold) || changed
+			}
+		}
+		if changed {
+			y.plumb()
+		}
+	}
+	if y.pump.on && i == y.layout.Network.LoopEnd && y.pump.warm(y.layout.Pump, y.outlet(i)) {
+		y.stopPump()
+	}
 }
 
-// elapse passes dt seconds in which nothing changes until their end, and does
-// what is due then.
-func (y *year) elapse(dt float64) {
-	m := &y.ledger.months[y.month]
-	cold := y.mainsAt(y.now)
-	drawn, gained := 0.0, 0.0
-	for i := range y.draws {
-		d := &y.draws[i]
-		d.run(dt, d.seen, cold, y.volume, &m.taps[d.Fixture])
-		drawn += d.hot * dt
-	}
-	if y.pump.on {
-		pump := y.layout.Pump
-		back := y.pipes[y.loop[len(y.loop)-1]].outlet()
-		stirred := pump.Power * pump.HeatShare * dt
-		gained = y.volume*pump.Flow*dt*(y.house.Heater.Setpoint-back) - stirred
-		m.stirred += stirred
-		m.pump += pump.Power * dt
-		m.pumped += pump.Flow * dt
-		m.running += dt
-	}
-	y.heat(dt, y.volume*drawn*(y.house.Heater.Setpoint-cold), gained)
-	y.advance(dt)
-
+// tend does what draws and the pump want by now.
+func (y *year) tend() {
 	changed := false
 	for i := 0; i < len(y.draws); i++ {
 		d := &y.draws[i]
-		account := &m.taps[d.Fixture]
-		if tap := y.tapWater(d.pipe); tap != d.seen {
-			d.arrive(tap, cold, y.pipes[d.pipe].step.duration, y.volume, account)
+		if d.due() > y.now+instant {
+			continue
 		}
-		if d.left <= 1e-9 && d.elapse() {
+		y.bookDraw(i)
+		if d.left <= instant && d.elapse() {
 			y.shut(i)
 			y.draws = append(y.draws[:i], y.draws[i+1:]...)
 			i--
 			changed = true
 			continue
 		}
-		changed = d.mix(d.seen, cold) || changed
-	}
-	if y.pump.on {
-		y.pump.check(y.layout.Pump, y.pipes[y.layout.Network.LoopEnd].outlet(), y.now)
-		changed = changed || !y.pump.on
+		changed = d.mix(y.cold) || changed
 	}
 	if changed {
 		y.plumb()
 		y.release()
 	}
+	if y.pump.on && y.pump.due(y.layout.Pump) <= y.now {
+		y.stopPump()
+	}
 }
 
-// heat books what the heater gave to water drawn and to water sent round, and
-// what keeping the tank hot took, over dt seconds.
-func (y *year) heat(dt, drawn, round float64) {
+// strike books the hour that has passed, and takes the mains and the
+// surroundings of flowing pipes as they are now.
+func (y *year) strike() {
+	y.hour = (math.Floor(y.now/hour) + 1) * hour
+	y.bookHeater()
+	for i := range y.draws {
+		y.bookDraw(i)
+	}
+	y.cold = y.mainsAt(y.now)
+	for _, i := range y.active {
+		y.renew(i)
+	}
+}
+
+func (y *year) startPump() {
+	y.bookHeater()
+	y.pump.on = true
+	y.ledger.months[y.month].starts++
+	y.plumb()
+}
+
+func (y *year) stopPump() {
+	y.bookHeater()
+	y.pump.on = false
+	y.plumb()
+}
+
+func (y *year) account(d *draw) *tapAccount { return &y.ledger.months[y.month].taps[d.Fixture] }
+
+func (y *year) bookDraw(i int) {
+	d := &y.draws[i]
+	d.book(y.now, y.cold, y.volume, y.account(d))
+}
+
+// bookHeater books what the heater gave to water drawn and to water sent round,
+// and what keeping the tank hot and running the pump took, until now.
+func (y *year) bookHeater() {
+	dt := y.now - y.booked
 	h, m := &y.house.Heater, &y.ledger.months[y.month]
-	loss := h.Loss * (h.Setpoint - y.ambientAt(y.tankZone, y.now+dt/2)) * dt
-	m.supplied += drawn + round
+	supplied := y.volume * y.drawn * dt * (h.Setpoint - y.cold)
+	if y.pump.on {
+		pump := y.layout.Pump
+		stirred := pump.Power * pump.HeatShare * dt
+		supplied += y.volume*pump.Flow*dt*(h.Setpoint-y.outlet(y.back)) - stirred
+		m.stirred += stirred
+		m.pump += pump.Power * dt
+		m.pumped += pump.Flow * dt
+		m.running += dt
+	}
+	loss := h.Loss * (h.Setpoint - y.ambientAt(y.tankZone, y.booked)) * dt
+	m.supplied += supplied
 	m.tankLoss += loss
-	m.heater += (drawn + round + loss) / h.Efficiency
+	m.heater += (supplied + loss) / h.Efficiency
+	y.booked = y.now
 }
 
 // shut closes draw i's account.
 func (y *year) shut(i int) {
 	d := &y.draws[i]
-	d.shut(&y.ledger.months[y.month].taps[d.Fixture])
+	d.shut(y.account(d))
 	if d.Kind == schedules.Washing {
 		y.waits[d.Fixture].add(d.waited)
 	}
@@ -269,6 +316,10 @@ func (y *year) inUse(fixture int) bool {
 
 // endMonth books the heat that pipes have lost since the last.
 func (y *year) endMonth() {
+	y.bookHeater()
+	for i := range y.draws {
+		y.bookDraw(i)
+	}
 	y.rest()
 	m := &y.ledger.months[y.month]
 	for i := range y.pipes {

@@ -1,0 +1,92 @@
+package scenarios
+
+import (
+	"fmt"
+	"hash"
+	"slices"
+
+	"pipelag/sim"
+	"pipelag/units"
+)
+
+// builder makes a house of what a file says. It goes on after a mistake, so
+// that one reading finds them all; what it makes then is thrown away.
+type builder struct {
+	*reader
+	root   *node
+	said   house
+	folder string // that recorded draws are looked for in; empty for none
+	sum    hash.Hash
+	made   *Scenario
+	zones  []string
+
+	misnamed bool // a fixture is called heater, which every layout would trip over
+}
+
+func (b *builder) build() {
+	b.made.house.Name = b.said.name.value
+	b.made.Pressure = b.or(b.said.pressure, units.Pressure, defaultPressure, "pressure", "round figure, no source")
+	b.buildClimate()
+	b.buildHeater()
+	b.buildFixtures()
+	b.buildLayouts()
+	b.buildRates()
+	if len(b.mistakes) == 0 {
+		b.buildSchedule()
+	}
+}
+
+// assume records a value that the file leaves out, once for each path.
+func (b *builder) assume(path, value, why string) {
+	for _, a := range b.made.Assumed {
+		if a.Path == path {
+			return
+		}
+	}
+	b.made.Assumed = append(b.made.Assumed, Assumption{path, value, why})
+}
+
+// or is what the file says, or a default that is then recorded.
+func (b *builder) or(s said[float64], d units.Dimension, otherwise float64, path, why string) float64 {
+	if s.at != nil {
+		return s.value
+	}
+	b.assume(path, both(otherwise, d), why)
+	return otherwise
+}
+
+// zone is the name of a zone that exists.
+func (b *builder) zone(s said[string]) string {
+	if s.at != nil && b.said.climate.at != nil && !slices.Contains(b.zones, s.value) {
+		b.fault(s.at, fmt.Sprintf("unknown zone %q", s.value), suggest(s.value, "zones", b.zones))
+	}
+	return s.value
+}
+
+func (b *builder) buildHeater() {
+	h := b.said.heater
+	if h.at == nil {
+		return
+	}
+	s := h.value
+	b.zone(s.zone)
+	if s.energy.at == nil {
+		return
+	}
+	d := heaterDefaults[s.energy.value]
+	if e := s.efficiency; e.at != nil && !(e.value >= d.least && e.value <= d.most) {
+		b.fault(e.at, fmt.Sprintf("an efficiency of %g where the energy is %s", e.value, s.energy.value), fmt.Sprintf("give a number from %g to %g", d.least, d.most))
+	}
+	if s.efficiency.at == nil {
+		s.efficiency.value = d.efficiency
+		b.assume("heater.efficiency", fmt.Sprint(d.efficiency), d.whyEfficiency)
+	}
+	b.made.house.Heater = sim.Heater{
+		Setpoint:   s.setpoint.value,
+		Volume:     s.volume.value,
+		Loss:       b.or(s.loss, units.Conductance, d.loss, "heater.loss", d.whyLoss),
+		Efficiency: s.efficiency.value,
+		Carrier:    d.carrier,
+		Zone:       s.zone.value,
+	}
+}

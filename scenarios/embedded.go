@@ -1,0 +1,33 @@
+package scenarios
+
+import (
+	"embed"
+	"fmt"
+	"slices"
+	"strings"
+)
+
+//go:embed embedded/*.yaml
+var embeddedFiles embed.FS
+
+//go:embed starter.yaml
+var starter []byte
+
+// embeddedNames are the embedded scenarios, the one to begin with first.
+var embeddedNames = []string{"courtyard", "townhouse", "flat"}
+
+// Embedded names the scenarios that come with the program, the one that is run
+// when none is named first.
+func Embedded() []string { return slices.Clone(embeddedNames) }
+
+// LoadEmbedded reads a scenario that comes with the program.
+func LoadEmbedded(name string) (*Scenario, error) {
+	data, err := embeddedFiles.ReadFile("embedded/" + name + ".yaml")
+	if err != nil {
+		return nil, fmt.Errorf("no scenario %q comes with the program; there are %s", name, strings.Join(embeddedNames, ", "))
+	}
+	return Parse(name, data)
+}
+
+// Starter is a new scenario with comments, to be changed.
+func Starter() []byte { return slices.Clone(starter) }

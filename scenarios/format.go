@@ -1,0 +1,162 @@
+package scenarios
+
+import (
+	"pipelag/units"
+)
+
+// house is what a scenario's file says, before anything is made of it.
+type house struct {
+	name     said[string]
+	people   said[int]
+	bedrooms said[int]
+	pressure said[float64]
+	climate  said[climateSaid]
+	heater   said[heaterSaid]
+	fixtures []named[fixtureSaid]
+	draws    said[drawsSaid]
+	rates    said[ratesSaid]
+	layouts  []said[layoutSaid]
+}
+
+const (
+	mostFixtures = 60
+	mostZones    = 30
+	mostLayouts  = 60
+	mostPipes    = 400
+)
+
+var scenarioKeys = table[house]{"a scenario", func() []row[house] {
+	return []row[house]{
+		{"name", "what results and figures call the house", true, text("Courtyard house", func(h *house) *said[string] { return &h.name })},
+		{"people", "how many live there, 1 to 12", true, count(1, 12, func(h *house) *said[int] { return &h.people })},
+		{"bedrooms", "how many, 1 to 12; published volumes go by them", false, count(1, 12, func(h *house) *said[int] { return &h.bedrooms })},
+		{"pressure", "of the water at the heater's outlet while it flows", false, quantity(units.Pressure, 1e4, 2e6, func(h *house) *said[float64] { return &h.pressure })},
+		{"climate", "temperatures of mains, rooms and ground", true, within(climateKeys, func(h *house) *said[climateSaid] { return &h.climate })},
+		{"heater", "where the hot water comes from", true, within(heaterKeys, func(h *house) *said[heaterSaid] { return &h.heater })},
+		{"fixtures", "taps and machines by name", true, each(fixtureKeys, mostFixtures, func(h *house) *[]named[fixtureSaid] { return &h.fixtures })},
+		{"draws", "whose habits draw the water, if not the usual ones", false, within(drawsKeys, func(h *house) *said[drawsSaid] { return &h.draws })},
+		{"rates", "prices and carbon", false, within(ratesKeys, func(h *house) *said[ratesSaid] { return &h.rates })},
+		{"layouts", "the ways of piping to compare; the first is the one the others are held against", true, many(layoutKeys, mostLayouts, func(h *house) *[]said[layoutSaid] { return &h.layouts })},
+	}
+}}
+
+type climateSaid struct {
+	mains said[mainsSaid]
+	zones []named[zoneSaid]
+}
+
+var climateKeys = table[climateSaid]{"a climate", func() []row[climateSaid] {
+	return []row[climateSaid]{
+		{"mains", "temperature of the cold water", true, within(mainsKeys, func(c *climateSaid) *said[mainsSaid] { return &c.mains })},
+		{"zones", "spaces that pipes and heater stand in, by name", true, each(zoneKeys, mostZones, func(c *climateSaid) *[]named[zoneSaid] { return &c.zones })},
+	}
+}}
+
+// mainsSaid is a wave (mean, amplitude, coldest), or the air outdoors, from
+// which the mains are estimated, or twelve means.
+type mainsSaid struct {
+	mean, amplitude           said[float64]
+	coldest                   said[int]
+	outdoorMean, outdoorRange said[float64]
+	southern                  said[bool]
+	monthly                   said[[12]float64]
+}
+
+const (
+	coldest = -20 // [°C]
+	warmest = 60  // [°C]
+)
+
+var mainsKeys = table[mainsSaid]{"the mains", func() []row[mainsSaid] {
+	return []row[mainsSaid]{
+		{"mean", "over the year", false, quantity(units.Temperature, 0, 40, func(m *mainsSaid) *said[float64] { return &m.mean })},
+		{"amplitude", "half of warmest less coldest day", false, quantity(units.Difference, 0, 20, func(m *mainsSaid) *said[float64] { return &m.amplitude })},
+		{"coldest", "the coldest day, such as Feb 10", false, day(func(m *mainsSaid) *said[int] { return &m.coldest })},
+		{"outdoor mean", "annual mean of the air outdoors, to estimate the mains from (Burch and Christensen 2007)", false, quantity(units.Temperature, -10, 35, func(m *mainsSaid) *said[float64] { return &m.outdoorMean })},
+		{"outdoor range", "warmest less coldest monthly mean of the air outdoors", false, quantity(units.Difference, 0, 60, func(m *mainsSaid) *said[float64] { return &m.outdoorRange })},
+		{"southern", "true where July is winter, with outdoor mean", false, yesNo(func(m *mainsSaid) *said[bool] { return &m.southern })},
+		{"monthly", "twelve monthly means, January first, where they are known", false, months(func(m *mainsSaid) *said[[12]float64] { return &m.monthly })},
+	}
+}}
+
+type zoneSaid struct {
+	mean, amplitude, daily said[float64]
+	coldest                said[int]
+	conditioned            said[bool]
+}
+
+var zoneKeys = table[zoneSaid]{"a zone", func() []row[zoneSaid] {
+	return []row[zoneSaid]{
+		{"mean", "over the year", true, quantity(units.Temperature, coldest, warmest, func(z *zoneSaid) *said[float64] { return &z.mean })},
+		{"amplitude", "half of warmest less coldest day; 0 K if left out", false, quantity(units.Difference, 0, 60, func(z *zoneSaid) *said[float64] { return &z.amplitude })},
+		{"coldest", "the coldest day; Jan 20 if left out", false, day(func(z *zoneSaid) *said[int] { return &z.coldest })},
+		{"daily", "half of a day's range; 0 K if left out", false, quantity(units.Difference, 0, 40, func(z *zoneSaid) *said[float64] { return &z.daily })},
+		{"conditioned", "true where heating and cooling hold the temperature", false, yesNo(func(z *zoneSaid) *said[bool] { return &z.conditioned })},
+	}
+}}
+
+type heaterSaid struct {
+	kind, energy, zone                 said[string]
+	at                                 said[[3]float64]
+	volume, setpoint, loss, efficiency said[float64]
+}
+
+var energies = []string{"electric", "gas", "heat pump"}
+
+var heaterKeys = table[heaterSaid]{"a heater", func() []row[heaterSaid] {
+	return []row[heaterSaid]{
+		{"kind", "storage", true, choice([]string{"storage"}, func(h *heaterSaid) *said[string] { return &h.kind })},
+		{"energy", "electric, gas or heat pump", true, choice(energies, func(h *heaterSaid) *said[string] { return &h.energy })},
+		{"at", "where its outlet is; needed where a layout is generated", false, place(func(h *heaterSaid) *said[[3]float64] { return &h.at })},
+		{"volume", "of water stored", true, quantity(units.Volume, 0.005, 2, func(h *heaterSaid) *said[float64] { return &h.volume })},
+		{"setpoint", "temperature it keeps", true, quantity(units.Temperature, 35, 90, func(h *heaterSaid) *said[float64] { return &h.setpoint })},
+		{"zone", "whose air stands round it", true, text("indoors", func(h *heaterSaid) *said[string] { return &h.zone })},
+		{"loss", "heat through jacket and flue for each degree above the zone; by energy if left out", false, quantity(units.Conductance, 0, 50, func(h *heaterSaid) *said[float64] { return &h.loss })},
+		{"efficiency", "heat into water for energy in, without the loss; a heat pump's COP; by energy if left out", false, factor(0.1, 8, func(h *heaterSaid) *said[float64] { return &h.efficiency })},
+	}
+}}
+
+type fixtureSaid struct {
+	use          said[string]
+	at           said[[3]float64]
+	flow, usable said[float64]
+}
+
+var fixtureKeys = table[fixtureSaid]{"a fixture", func() []row[fixtureSaid] {
+	return []row[fixtureSaid]{
+		{"use", "shower, bath, kitchen, lavatory, dishwasher or clothes washer", true, choice(uses(), func(f *fixtureSaid) *said[string] { return &f.use })},
+		{"at", "where its tap is; needed where a layout is generated", false, place(func(f *fixtureSaid) *said[[3]float64] { return &f.at })},
+		{"flow", "hot and cold together, fully open", true, quantity(units.Flow, 0.5e-3/60, 60e-3/60, func(f *fixtureSaid) *said[float64] { return &f.flow })},
+		{"usable", "temperature from which the wait is over; 105 F if left out", false, quantity(units.Temperature, 20, 60, func(f *fixtureSaid) *said[float64] { return &f.usable })},
+	}
+}}
+
+type ratesSaid struct {
+	currency                said[string]
+	water, electricity, gas said[money]
+	carbon                  said[carbonSaid]
+}
+
+// dearest is where a price is taken for a slip, in whatever currency
+// [money/m³], [money/kWh].
+const dearest = 1e6
+
+type carbonSaid struct{ electricity, gas said[float64] }
+
+var ratesKeys = table[ratesSaid]{"the rates", func() []row[ratesSaid] {
+	return []row[ratesSaid]{
+		{"currency", "three letters, such as USD; that of the prices if left out", false, text("USD", func(r *ratesSaid) *said[string] { return &r.currency })},
+		{"water", "supply and sewer together", false, price(units.Volume, dearest, func(r *ratesSaid) *said[money] { return &r.water })},
+		{"electricity", "price", false, price(units.Energy, dearest/joulesPerKWh, func(r *ratesSaid) *said[money] { return &r.electricity })},
+		{"gas", "price", false, price(units.Energy, dearest/joulesPerKWh, func(r *ratesSaid) *said[money] { return &r.gas })},
+		{"carbon", "carbon dioxide for energy used", false, within(carbonKeys, func(r *ratesSaid) *said[carbonSaid] { return &r.carbon })},
+	}
+}}
+
+var carbonKeys = table[carbonSaid]{"the carbon", func() []row[carbonSaid] {
+	const most = 3 / 3.6e6 // 3 kg/kWh
+	return []row[carbonSaid]{
+		{"electricity", "at the meter", false, quantity(units.Intensity, 0, most, func(c *carbonSaid) *said[float64] { return &c.electricity })},
+		{"gas", "burnt", false, quantity(units.Intensity, 0, most, func(c *carbonSaid) *said[float64] { return &c.gas })},
+	}
+}}

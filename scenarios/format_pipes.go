@@ -1,0 +1,94 @@
+package scenarios
+
+import (
+	"pipelag/units"
+)
+
+// runSaid is what a stretch of piping is made of, or as much of it as a layout
+// changes in the one it takes over.
+type runSaid struct {
+	tube, size, zone, insulation said[string]
+	bare                         said[float64]
+	buried                       said[buriedSaid]
+	except                       []named[runSaid] // for the runs to single fixtures
+}
+
+type buriedSaid struct{ depth, conductivity said[float64] }
+
+// over is the run with what it leaves unsaid taken from another.
+func (a runSaid) over(b runSaid) runSaid {
+	a.tube, a.size, a.zone = a.tube.or(b.tube), a.size.or(b.size), a.zone.or(b.zone)
+	a.insulation, a.bare, a.buried = a.insulation.or(b.insulation), a.bare.or(b.bare), a.buried.or(b.buried)
+	except := append([]named[runSaid]{}, a.except...)
+	for _, old := range b.except {
+		found := false
+		for i := range except {
+			if except[i].name == old.name {
+				except[i].value = except[i].value.over(old.value)
+				found = true
+			}
+		}
+		if !found {
+			except = append(except, old)
+		}
+	}
+	a.except = except
+	return a
+}
+
+func makeKeys() []row[runSaid] {
+	return []row[runSaid]{
+		{"tube", "kind of tube, such as copper L or PEX", false, text("copper L", func(r *runSaid) *said[string] { return &r.tube })},
+		{"size", "nominal size, such as 3/4 or 22x1", false, text("3/4", func(r *runSaid) *said[string] { return &r.size })},
+		{"zone", "whose air stands round it", false, text("crawlspace", func(r *runSaid) *said[string] { return &r.zone })},
+		{"insulation", "thickness and material, such as 1/2 in foam, or none", false, text("1/2 in foam", func(r *runSaid) *said[string] { return &r.insulation })},
+		{"bare", "share of an insulated run left bare at fittings and hangers; 5 % if left out", false, quantity(units.Share, 0, 1, func(r *runSaid) *said[float64] { return &r.bare })},
+		{"buried", "in ground or slab instead of air; the zone is then the ground's", false, within(buriedKeys, func(r *runSaid) *said[buriedSaid] { return &r.buried })},
+	}
+}
+
+// exceptKeys are those of a run to a single fixture that differs.
+var exceptKeys = table[runSaid]{"an exception", makeKeys}
+
+// runKeys are those of one stretch: a trunk, a supply, a return line.
+var runKeys = table[runSaid]{"a run", makeKeys}
+
+// branchKeys are those of stretches to every fixture.
+var branchKeys = table[runSaid]{"a run", func() []row[runSaid] {
+	return append(makeKeys(), row[runSaid]{
+		"except", "what differs for single fixtures, by their names", false,
+		each(exceptKeys, mostFixtures, func(r *runSaid) *[]named[runSaid] { return &r.except }),
+	})
+}}
+
+var buriedKeys = table[buriedSaid]{"a burial", func() []row[buriedSaid] {
+	return []row[buriedSaid]{
+		{"depth", "of the pipe's axis", true, quantity(units.Length, 0.02, 10, func(b *buriedSaid) *said[float64] { return &b.depth })},
+		{"conductivity", "of the ground or slab, such as 1.2 W/(m K)", true, quantity(units.Conductivity, 0.05, 10, func(b *buriedSaid) *said[float64] { return &b.conductivity })},
+	}
+}}
+
+// pipeSaid is one pipe of a layout that lists them.
+type pipeSaid struct {
+	from, to     said[string]
+	length, rise said[float64]
+	back         said[bool]
+	run          runSaid
+}
+
+var pipeKeys = table[pipeSaid]{"a pipe", func() []row[pipeSaid] {
+	rows := []row[pipeSaid]{
+		{"from", "heater, or the node where another pipe ends", true, text("heater", func(p *pipeSaid) *said[string] { return &p.from })},
+		{"to", "a fixture's name or a node", true, text("tee a", func(p *pipeSaid) *said[string] { return &p.to })},
+		{"length", "developed", true, quantity(units.Length, 0.01, 500, func(p *pipeSaid) *said[float64] { return &p.length })},
+		{"rise", "height gained from one end to the other; 0 m if left out", false, quantity(units.Length, -100, 100, func(p *pipeSaid) *said[float64] { return &p.rise })},
+		{"return", "true for the line back to the heater", false, yesNo(func(p *pipeSaid) *said[bool] { return &p.back })},
+	}
+	for _, made := range makeKeys() {
+		rows = append(rows, row[pipeSaid]{made.key, made.doc, made.need, value[pipeSaid]{
+			read:   func(r *reader, n *node, into *pipeSaid) { made.value.read(r, n, &into.run) },
+			schema: made.value.schema,
+		}})
+	}
+	return rows
+}}

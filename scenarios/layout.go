@@ -1,0 +1,226 @@
+package scenarios
+
+import (
+	"fmt"
+
+	"pipelag/network"
+	"pipelag/sim"
+)
+
+// layout is a layout with what it takes over filled in.
+type layout struct {
+	layoutSaid
+	at       *node
+	skeleton string // trunk-and-branch, home-run or listed; a pump may come on top
+	pumped   bool
+	broken   bool // a mistake is noted that keeps it, and those like it, from being built
+}
+
+func (b *builder) buildLayouts() {
+	var earlier []layout
+	for _, s := range b.said.layouts {
+		for _, e := range earlier {
+			if n := s.value.name; n.at != nil && e.name.at != nil && e.name.value == n.value {
+				b.fault(n.at, fmt.Sprintf("layout %q stands twice, first on line %d", n.value, e.name.at.line), "give each layout a name of its own")
+			}
+		}
+		l := b.resolve(s, earlier)
+		earlier = append(earlier, l)
+		if !l.broken && !b.misnamed {
+			b.buildLayout(l)
+		}
+	}
+}
+
+// resolve takes over an earlier layout and settles the arrangement.
+func (b *builder) resolve(s said[layoutSaid], earlier []layout) layout {
+	l := layout{layoutSaid: s.value, at: s.at, broken: true}
+	own := s.value
+	if like := own.like; like.at != nil {
+		var names []string
+		found := false
+		for _, e := range earlier {
+			names = append(names, e.name.value)
+			if e.name.value == like.value {
+				found = true
+				l.layoutSaid = own.over(e.layoutSaid)
+				l.skeleton, l.pumped = e.skeleton, e.pumped
+				if e.broken {
+					return l
+				}
+			}
+		}
+		if !found {
+			b.fault(like.at, fmt.Sprintf("unknown layout %q", like.value), suggest(like.value, "earlier layouts", names))
+			return l
+		}
+	}
+	switch stated := own.arrangement; {
+	case stated.value == pumped:
+		l.pumped = true
+	case stated.at != nil:
+		l.skeleton, l.pumped = stated.value, false
+	}
+	if l.skeleton == "" {
+		l.skeleton = l.guess()
+	}
+	if l.skeleton == "" {
+		if !b.says(s.at, "pipes") && (!b.says(s.at, "arrangement") || own.arrangement.value == pumped) {
+			b.fault(s.at, "the layout's arrangement is not clear", "add arrangement: trunk-and-branch or home-run, like: an earlier layout, or pipes:")
+		}
+		return l
+	}
+	if own.pump.at != nil && l.skeleton == listed {
+		l.pumped = true
+	}
+	l.broken = !b.checkKeys(own, l)
+	return l
+}
+
+// guess tells the arrangement from the keys there are.
+func (l layout) guess() string {
+	switch {
+	case l.pipes != nil:
+		return listed
+	case l.pumped && l.trunk.at != nil:
+		return trunkAndBranch
+	case l.pumped && l.supply.at != nil:
+		return homeRun
+	}
+	return ""
+}
+
+// checkKeys notes keys that do not go with the arrangement, and keys that it
+// lacks.
+func (b *builder) checkKeys(own layoutSaid, l layout) bool {
+	good := l.name.at != nil
+	var pipesAt *node
+	if len(own.pipes) > 0 {
+		pipesAt = own.pipes[0].at
+	}
+	for _, k := range []struct {
+		key     string
+		own     *node
+		has     bool
+		belongs bool
+	}{
+		{"trunk", own.trunk.at, l.trunk.at != nil, l.skeleton == trunkAndBranch},
+		{"branch", own.branch.at, l.branch.at != nil, l.skeleton == trunkAndBranch},
+		{"manifold", own.manifold.at, l.manifold.at != nil, l.skeleton == homeRun},
+		{"supply", own.supply.at, l.supply.at != nil, l.skeleton == homeRun},
+		{"runs", own.runs.at, l.runs.at != nil, l.skeleton == homeRun},
+		{"pipes", pipesAt, l.pipes != nil, l.skeleton == listed},
+		{"return", own.backLine.at, l.backLine.at != nil, l.pumped && l.skeleton != listed},
+		{"pump", own.pump.at, l.pump.at != nil, l.pumped},
+	} {
+		switch {
+		case k.own != nil && !k.belongs && k.key == "return" && l.skeleton == listed:
+			b.fault(k.own, "a return run in a layout that lists its pipes", "list the return line's pipes with return: true")
+		case k.own != nil && !k.belongs && (k.key == "return" || k.key == "pump"):
+			b.fault(k.own, fmt.Sprintf("%s in a layout that is not pumped", k.key), "write arrangement: pumped, or remove it")
+		case k.own != nil && !k.belongs:
+			b.fault(k.own, fmt.Sprintf("%s in a layout that is %s", k.key, l.skeleton), "remove it or change the arrangement")
+		case k.belongs && !k.has && !b.says(l.at, k.key):
+			b.fault(l.at, fmt.Sprintf("a layout that is %s has no %s", l.arrangementText(), k.key), fmt.Sprintf("add %s:", k.key))
+		}
+		if k.own != nil && !k.belongs || k.belongs && !k.has {
+			good = false
+		}
+	}
+	return good
+}
+
+func (l layout) arrangementText() string {
+	if l.pumped {
+		return pumped + " (" + l.skeleton + ")"
+	}
+	return l.skeleton
+}
+
+// buildLayout makes the network and the pump.
+func (b *builder) buildLayout(l layout) {
+	var n *network.Network
+	if l.skeleton == listed {
+		n = b.buildListed(l)
+	} else {
+		n = b.buildGenerated(l)
+	}
+	made := sim.Layout{Network: n}
+	if l.pumped {
+		made.Pump = b.buildPump(l)
+	}
+	b.made.house.Layouts = append(b.made.house.Layouts, made)
+}
+
+// buildGenerated lays pipes from where things stand; nil after a mistake.
+func (b *builder) buildGenerated(l layout) *network.Network {
+	before := b.faults
+	site, placed := b.site(l.name)
+	var main, back network.Run
+	var branches []network.Run
+	if l.skeleton == trunkAndBranch {
+		main, branches = b.run(l.trunk, "the trunk"), b.branches(l.branch, "the branch")
+	} else {
+		main, branches = b.run(l.supply, "the supply"), b.branches(l.runs, "the run to each fixture")
+	}
+	if l.pumped {
+		back = b.run(l.backLine, "the return line")
+	}
+	if b.faults > before || !placed || len(site.Fixtures) == 0 {
+		return nil
+	}
+	var n *network.Network
+	var err error
+	if l.skeleton == trunkAndBranch {
+		n, err = network.TrunkAndBranch(l.name.value, site, main, branches)
+	} else {
+		n, err = network.HomeRun(l.name.value, site, point(l.manifold.value.at.value), main, branches)
+	}
+	if err == nil && l.pumped {
+		n, err = n.WithReturn(l.name.value, site, back)
+	}
+	if err != nil {
+		b.advise(l.name.at, err, "move what stands there, or list the pipes")
+		return nil
+	}
+	return n
+}
+
+// buildListed joins pipes listed one by one; nil after a mistake.
+func (b *builder) buildListed(l layout) *network.Network {
+	before := b.faults
+	var fixtures []string
+	for _, f := range b.said.fixtures {
+		fixtures = append(fixtures, f.name)
+	}
+	returns, whole := false, true
+	var segments []network.Segment
+	for _, p := range l.pipes {
+		returns = returns || p.value.back.value
+		segments = append(segments, network.Segment{
+			From: p.value.from.value, To: p.value.to.value,
+			Length: p.value.length.value, Rise: p.value.rise.value,
+			Run:    b.run(said[runSaid]{p.value.run, p.at}, "the pipe"),
+			Return: p.value.back.value,
+		})
+		whole = whole && p.value.from.at != nil && p.value.to.at != nil && p.value.length.at != nil
+	}
+	switch {
+	case l.pumped && !returns:
+		b.fault(l.name.at, fmt.Sprintf("layout %q has a pump and no return line", l.name.value), "mark the pipes that lead back to the heater with return: true")
+	case !l.pumped && returns:
+		b.fault(l.name.at, fmt.Sprintf("layout %q has a return line and no pump", l.name.value), "add pump:")
+	}
+	if b.faults > before || !whole || len(fixtures) == 0 {
+		return nil
+	}
+	n, mistakes := network.Listed(l.name.value, fixtures, segments)
+	for _, m := range mistakes {
+		at := l.name.at
+		if m.Segment >= 0 {
+			at = l.pipes[m.Segment].at
+		}
+		b.fault(at, fmt.Sprintf("layout %q: %s", l.name.value, m.What), m.Right)
+	}
+	return n
+}

@@ -1,0 +1,119 @@
+package scenarios
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Mistake is one thing wrong in a file and what would be right in its place.
+type Mistake struct {
+	File         string
+	Line, Column int // from 1
+	What, Right  string
+}
+
+func (m Mistake) String() string {
+	return fmt.Sprintf("%s:%d:%d: %s; %s", m.File, m.Line, m.Column, m.What, m.Right)
+}
+
+// Errors is all that is wrong in a file, in the file's order.
+type Errors []Mistake
+
+// Error has one line for each mistake.
+func (e Errors) Error() string {
+	lines := make([]string, len(e))
+	for i, m := range e {
+		lines[i] = m.String()
+	}
+	return strings.Join(lines, "\n")
+}
+
+// reader walks a file and gathers what is wrong with it.
+type reader struct {
+	file     string
+	mistakes Errors
+	noted    map[Mistake]bool
+	faults   int // mistakes met, those noted already among them
+}
+
+// fault notes a mistake at a node. One that several layouts share is noted
+// once.
+func (r *reader) fault(at *node, what, right string) {
+	m := Mistake{File: r.file, Line: at.line, Column: at.column, What: what, Right: right}
+	r.faults++
+	if !r.noted[m] {
+		r.noted[m] = true
+		r.mistakes = append(r.mistakes, m)
+	}
+}
+
+// advise notes an error from another package, which may be of several lines and
+// may say what would be right.
+func (r *reader) advise(at *node, err error, otherwise string) {
+	what, right, advised := strings.Cut(strings.ReplaceAll(err.Error(), "\n", ", "), "; ")
+	if !advised {
+		right = otherwise
+	}
+	r.fault(at, what, right)
+}
+
+// err is every mistake in the file's order, or nil.
+func (r *reader) err() error {
+	if len(r.mistakes) == 0 {
+		return nil
+	}
+	slices.SortStableFunc(r.mistakes, func(a, b Mistake) int {
+		return cmp.Or(cmp.Compare(a.File, b.File), cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
+	})
+	return r.mistakes
+}
+
+// nearest is the name most like the one asked for, if any is like it at all.
+func nearest(asked string, names []string) (string, bool) {
+	best, least := "", 1+len(asked)/3
+	for _, name := range names {
+		if n := edits(strings.ToLower(asked), strings.ToLower(name), least); n <= least {
+			best, least = name, n-1
+		}
+	}
+	return best, best != ""
+}
+
+// edits counts the letters to insert, drop or change to make b of a (the
+// Levenshtein distance), or gives a number above most.
+func edits(a, b string, most int) int {
+	if max(len(a)-len(b), len(b)-len(a)) > most || len(a) > 100 {
+		return most + 1
+	}
+	row := make([]int, len(b)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i := range len(a) {
+		diagonal := row[0]
+		row[0] = i + 1
+		for j := range len(b) {
+			change := diagonal
+			if a[i] != b[j] {
+				change++
+			}
+			diagonal = row[j+1]
+			row[j+1] = min(change, row[j]+1, row[j+1]+1)
+		}
+	}
+	return row[len(b)]
+}
+
+// suggest says which of the names a wrong one may have meant.
+func suggest(asked, what string, names []string) string {
+	known := "known " + what + ": " + strings.Join(names, ", ")
+	if len(names) == 0 {
+		known = "there are no " + what
+	}
+	if name, ok := nearest(asked, names); ok {
+		return fmt.Sprintf("write %q (%s)", name, known)
+	}
+	return known
+}

@@ -1,0 +1,94 @@
+// Package scenarios reads what a user writes: a house, its people, its climate
+// and the layouts to compare, as YAML whose quantities are text with units.
+//
+// Reading is strict. Everything wrong in a file is reported at once, each with
+// its place and what would be right; a Scenario that was read is sound.
+//
+// Not modelled: more than one heater, heaters without storage, cold-water
+// piping, return through the cold line.
+package scenarios
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"pipelag/sim"
+)
+
+// Scenario is a file that was read and found sound.
+type Scenario struct {
+	Name     string
+	SHA256   string  // of the file, and of the record it names, in hexadecimal
+	Source   string  // the file's text
+	Pressure float64 // of the water at the heater's outlet while it flows [Pa]
+	Assumed  []Assumption
+	Warnings []string // what is doubtful, one line each
+	house    sim.House
+}
+
+// Assumption is a value that the file leaves out and that matters.
+type Assumption struct {
+	Path  string // the key that would state it, such as heater.loss
+	Value string
+	Why   string // where it comes from, and read or from memory
+}
+
+// House is what the scenario describes, ready to simulate. Its networks and
+// schedule are shared between calls and not to be changed.
+func (s *Scenario) House() sim.House {
+	h := s.house
+	h.Layouts = append([]sim.Layout(nil), h.Layouts...)
+	h.Fixtures = append([]sim.Fixture(nil), h.Fixtures...)
+	return h
+}
+
+// Load reads a scenario's file. The error is Errors if the file was read and
+// is wrong.
+func Load(path string) (*Scenario, error) {
+	data, err := firstBytes(path, maxFile+1) // one more than is allowed shows that it is too large
+	if err != nil {
+		return nil, fmt.Errorf("scenario: %w", err)
+	}
+	return read(path, filepath.Dir(path), data)
+}
+
+// firstBytes reads a file, or as much of it as it may have.
+func firstBytes(path string, most int64) ([]byte, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, most))
+}
+
+// Parse reads a scenario from its text; name is what errors call the file. The
+// error is Errors. Text from nowhere can refer to no other file.
+func Parse(name string, data []byte) (*Scenario, error) {
+	return read(name, "", data)
+}
+
+func read(name, folder string, data []byte) (*Scenario, error) {
+	r := &reader{file: name, noted: map[Mistake]bool{}}
+	root := r.tree(data)
+	if root == nil || len(r.mistakes) > 0 {
+		return nil, r.err()
+	}
+	var said house
+	scenarioKeys.read(r, root, &said)
+	b := &builder{
+		reader: r, root: root, said: said, folder: folder, sum: sha256.New(),
+		made: &Scenario{Name: said.name.value, Source: string(data)},
+	}
+	b.sum.Write(data)
+	b.build()
+	if err := r.err(); err != nil {
+		return nil, err
+	}
+	b.made.SHA256 = hex.EncodeToString(b.sum.Sum(nil))
+	return b.made, nil
+}

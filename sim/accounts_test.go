@@ -1,0 +1,279 @@
+package sim
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"testing"
+	"time"
+
+	"pipelag/network"
+	"pipelag/network/heat"
+	"pipelag/network/tubes"
+	"pipelag/schedules"
+
+	"pgregory.net/rapid"
+)
+
+// anyRun is a run of any tube, bare or sleeved, in one of the house's zones or
+// in the ground under it.
+func anyRun(t *rapid.T, what string) network.Run {
+	all := tubes.All()
+	r := network.Run{
+		Tube: all[rapid.IntRange(0, len(all)-1).Draw(t, what+" tube")],
+		Zone: rapid.SampledFrom([]string{"cellar", "room"}).Draw(t, what+" zone"),
+	}
+	if rapid.Bool().Draw(t, what+" sleeved") {
+		r.Sleeve = tubes.Sleeve{Material: rapid.SampledFrom(tubes.Sleeves()).Draw(t, what+" sleeve"), Thickness: 0.013}
+		r.BareShare = rapid.Float64Range(0, 0.3).Draw(t, what+" bare share")
+	}
+	if rapid.IntRange(0, 9).Draw(t, what+" buried") == 0 {
+		r.Burial = heat.Burial{Depth: 0.5, Conductivity: 1.2}
+	}
+	return r
+}
+
+// seasons is a temperature that swings over the year and the day.
+type seasons struct{ mean, year, day float64 }
+
+func (s seasons) At(t float64) float64 {
+	return s.mean + s.year*math.Sin(2*math.Pi*t/yearEnd) + s.day*math.Sin(2*math.Pi*t/Day)
+}
+
+// anyHouse is a house of any site, arrangement, tubes and pump.
+func anyHouse(t *rapid.T) *House {
+	point := func(what string) network.Point {
+		c := func(axis string, top int) float64 { return float64(rapid.IntRange(0, top).Draw(t, what+axis)) / 100 }
+		return network.Point{X: c(" x", 2000), Y: c(" y", 2000), Z: c(" z", 600)}
+	}
+	site := network.Site{Heater: point("heater")}
+	h := &House{
+		Name:     "any",
+		Schedule: noWishes{},
+		Climate: schedules.Climate{
+			Mains: seasons{mean: 13, year: 6},
+			Zones: []schedules.Zone{
+				{Name: "cellar", Temperature: seasons{rapid.Float64Range(5, 20).Draw(t, "cellar"), 5, 1}},
+				{Name: "room", Temperature: seasons{21, 2, 2}},
+			},
+		},
+		Heater: Heater{Setpoint: rapid.Float64Range(45, 65).Draw(t, "set point"), Volume: 0.2, Loss: 1.5, Efficiency: 0.9, Zone: "room"},
+	}
+	var runs []network.Run
+	for i := range rapid.IntRange(1, 5).Draw(t, "fixtures") {
+		name := fmt.Sprintf("tap %d", i)
+		site.Fixtures = append(site.Fixtures, network.Stand{Name: name, At: point(name)})
+		h.Fixtures = append(h.Fixtures, Fixture{Name: name, Flow: 2e-4, Usable: 40})
+		runs = append(runs, anyRun(t, name))
+	}
+	supply := anyRun(t, "supply")
+	var n *network.Network
+	var err error
+	if rapid.Bool().Draw(t, "home run") {
+		n, err = network.HomeRun("any", site, point("manifold"), supply, runs)
+	} else {
+		n, err = network.TrunkAndBranch("any", site, supply, runs)
+	}
+	if err != nil {
+		t.Skip(err) // a fixture on top of the heater, say: network's own tests see to that
+	}
+	layout := Layout{Network: n}
+	if control := rapid.IntRange(0, 2).Draw(t, "pump"); control > 0 && n.LoopEnd >= 0 {
+		if layout.Network, err = n.WithReturn("any", site, anyRun(t, "return")); err != nil {
+			t.Skip(err)
+		}
+		layout.Pump = &Pump{
+			Control: Control(control - 1), Flow: rapid.Float64Range(1e-5, 2e-4).Draw(t, "pump flow"),
+			Power: 40, HeatShare: 0.6, Lead: rapid.Float64Range(0, 120).Draw(t, "lead"),
+			Likelihood: rapid.Float64Range(0, 1).Draw(t, "likelihood"), Rise: 4, Warm: 38,
+			MaxRun: rapid.Float64Range(0, 600).Draw(t, "longest run"),
+		}
+	}
+	h.Layouts = []Layout{layout}
+	return h
+}
+
+// anyWishes are a day's wishes of all kinds, often at once, often while their
+// fixture is in use, ordered by start.
+func anyWishes(t *rapid.T, day, fixtures int) []schedules.Wish {
+	var wishes []schedules.Wish
+	start := float64(day) * Day
+	for range rapid.IntRange(0, 25).Draw(t, "wishes") {
+		switch rapid.IntRange(0, 3).Draw(t, "gap") {
+		case 0: // at the same moment
+		case 1:
+			start += rapid.Float64Range(0, 20).Draw(t, "seconds")
+		case 2:
+			start += rapid.Float64Range(0, 600).Draw(t, "minutes")
+		case 3:
+			start += rapid.Float64Range(0, 20000).Draw(t, "hours")
+		}
+		if start >= float64(day+1)*Day {
+			break
+		}
+		w := schedules.Wish{
+			Fixture: rapid.IntRange(0, fixtures-1).Draw(t, "fixture"),
+			Kind:    schedules.Kind(rapid.IntRange(0, 3).Draw(t, "kind")),
+			Start:   start,
+			Flow:    rapid.Float64Range(1e-5, 2e-4).Draw(t, "flow"),
+			Mixed:   rapid.Float64Range(30, 60).Draw(t, "mixed"),
+			Usable:  rapid.Float64Range(30, 66).Draw(t, "usable"),
+		}
+		switch w.Kind {
+		case schedules.Washing:
+			w.Duration = rapid.SampledFrom([]float64{0, 5, 30, 400}).Draw(t, "use")
+			w.Patience = rapid.SampledFrom([]float64{0, 1, 30, 300}).Draw(t, "patience")
+			w.StepIn = rapid.SampledFrom([]float64{0, 10, 60}).Draw(t, "step in")
+		case schedules.Brief:
+			w.Duration = rapid.SampledFrom([]float64{0.5, 8, 200}).Draw(t, "opening")
+			w.HotShare = rapid.SampledFrom([]float64{0, 0.005, 0.4, 1}).Draw(t, "hot share")
+		default:
+			w.Volume = rapid.SampledFrom([]float64{2e-4, 5e-3, 0.1}).Draw(t, "volume")
+		}
+		wishes = append(wishes, w)
+	}
+	return wishes
+}
+
+// lived takes a layout through days of wishes in good time, or fails.
+func lived(t *rapid.T, p *plant, days [][]schedules.Wish) *year {
+	y := newYear(p, 7, 0)
+	done := make(chan error, 1)
+	go func() {
+		for d, wishes := range days {
+			if err := y.day(d, slices.Clone(wishes)); err != nil {
+				done <- err
+				return
+			}
+		}
+		done <- y.finish()
+	}()
+	select {
+	case err := <-done:
+		if err != nil {
+			t.Fatal(err)
+		}
+	case <-time.After(10 * time.Second):
+		t.Fatal("a few days take more than 10 s: the engine goes round in circles")
+	}
+	return y
+}
+
+// Any house with any wishes: the heat closes, every wish is met once, every
+// litre asked for is in one account, and no account is short of zero.
+func TestAccountsCloseForAnyHouse(t *testing.T) {
+	worst := 0.0
+	rapid.Check(t, func(t *rapid.T) {
+		h := anyHouse(t)
+		var days [][]schedules.Wish
+		count := 0
+		fixed, byFixture := make([]float64, len(h.Fixtures)), make([]int, len(h.Fixtures))
+		washes := make([]bool, len(h.Fixtures))
+		for d := range rapid.IntRange(1, 2).Draw(t, "days") {
+			wishes := anyWishes(t, d, len(h.Fixtures))
+			days = append(days, wishes)
+			count += len(wishes)
+			for _, w := range wishes {
+				byFixture[w.Fixture]++
+				switch w.Kind {
+				case schedules.Washing:
+					washes[w.Fixture] = true
+				case schedules.Brief:
+					fixed[w.Fixture] += w.Flow * w.Duration
+				default:
+					fixed[w.Fixture] += w.Volume
+				}
+			}
+		}
+		// Long enough for whatever is put off.
+		for range 2 {
+			days = append(days, nil)
+		}
+		p := mustPlant(t, h, model{grid: rapid.SampledFrom([]Grid{0.3, 1, 2}).Draw(t, "grid")})
+		y := lived(t, p, days)
+		worst = math.Max(worst, math.Abs(y.ledger.imbalance()))
+		within(t, 0, y.ledger.imbalance(), 1e-9, "share of heat missing")
+		if len(y.queue) > 0 {
+			t.Errorf("%d wishes are still put off two days later", len(y.queue))
+		}
+		for f := range h.Fixtures {
+			var all, hot float64
+			draws := 0
+			for i := range y.ledger.months {
+				a := &y.ledger.months[i].taps[f]
+				all += a.used.water + a.purged.water + a.left.water
+				hot += a.hot
+				draws += a.draws
+				for what, v := range map[string]float64{"used": a.used.water, "purged": a.purged.water, "left": a.left.water, "hot": a.hot, "wait": a.wait} {
+					if !(v >= -1e-9) || math.IsInf(v, 0) {
+						t.Errorf("tap %d has %g in its account of %s", f, v, what)
+					}
+				}
+				if a.never > a.draws {
+					t.Errorf("tap %d: %d of %d draws were never hot", f, a.never, a.draws)
+				}
+			}
+			if draws != byFixture[f] {
+				t.Errorf("tap %d: %d draws for %d wishes", f, draws, byFixture[f])
+			}
+			if !(hot <= all*(1+1e-9)+1e-12) {
+				t.Errorf("tap %d: %g m³ of hot water in %g m³", f, hot, all)
+			}
+			if !washes[f] { // what the others take does not depend on how hot it is
+				within(t, fixed[f], all, 1e-9*fixed[f]+1e-12, fmt.Sprintf("water of tap %d", f))
+			}
+		}
+		checkTemperatures(t, y)
+	})
+	t.Logf("largest share of heat missing %.2g", worst)
+}
+
+// checkTemperatures holds all water and walls between the coldest and the
+// warmest that there is: nothing overshoots.
+func checkTemperatures(t failer, y *year) {
+	t.Helper()
+	lowest, highest := math.Inf(1), y.house.Heater.Setpoint
+	for _, zone := range y.ambient {
+		lowest, highest = math.Min(lowest, slices.Min(zone)), math.Max(highest, slices.Max(zone))
+	}
+	for i := range y.pipes {
+		p := &y.pipes[i]
+		for j := range p.nodes {
+			for _, v := range p.temp[j] {
+				if !(v >= lowest-1e-6 && v <= highest+1e-6) {
+					t.Fatalf("pipe %d, node %d holds %g °C, outside %g to %g", i, j, v, lowest, highest)
+				}
+			}
+		}
+	}
+}
+
+// The water of one washing draw in full: waiting, stepping in and using at one
+// flow for the times that the accounts give.
+func TestWaterIsFlowTimesTime(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		h := bench(t, "PEX", "1/2", rapid.Float64Range(0.5, 30).Draw(t, "length"), 18, 55)
+		p := mustPlant(t, h, model{grid: 0.3})
+		w := schedules.Wish{
+			Kind: schedules.Washing, Start: rapid.Float64Range(0, 5e4).Draw(t, "start"), Flow: rapid.Float64Range(1e-5, 2e-4).Draw(t, "flow"),
+			Duration: rapid.Float64Range(0, 300).Draw(t, "use"), StepIn: rapid.Float64Range(0, 60).Draw(t, "step in"),
+			Patience: rapid.Float64Range(0, 900).Draw(t, "patience"), Mixed: 40, Usable: rapid.Float64Range(17, 60).Draw(t, "usable"),
+		}
+		y := lived(t, p, [][]schedules.Wish{{w}})
+		a := &y.ledger.months[0].taps[0]
+		stepped := w.StepIn
+		if a.never > 0 {
+			stepped = 0
+			within(t, w.Patience, a.wait, 1e-6, "wait of those who never get any")
+		}
+		if !(a.wait <= w.Patience+1e-6) {
+			t.Errorf("waited %g s with patience for %g", a.wait, w.Patience)
+		}
+		tolerance := 1e-9 * w.Flow * (a.wait + w.StepIn + w.Duration + 1)
+		within(t, w.Flow*a.wait, a.purged.water, tolerance, "purged")
+		if a.never == 0 && a.wait < w.Patience-1e-6 {
+			within(t, w.Flow*stepped, a.left.water, tolerance, "left running")
+			within(t, w.Flow*w.Duration, a.used.water, tolerance, "used")
+		}
+	})
+}

@@ -1,0 +1,156 @@
+package sim
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"pipelag/network"
+	"pipelag/network/heat"
+	"pipelag/network/tubes"
+	"pipelag/sim/exact"
+)
+
+// The table of a cooling curve against curves known in closed form.
+func TestCoolingCurve(t *testing.T) {
+	const rate, at = 1 / 3000.0, 30.0
+	for _, power := range []float64{0.1, 0.25, 1.0 / 3} {
+		c := newCooling(func(excess float64) float64 { return rate * math.Pow(excess/at, power) })
+		worst := 0.0
+		for _, rest := range []float64{1, 60, 600, 3600, 6 * 3600, 24 * 3600} {
+			for _, excess := range []float64{60, 30, -30, 5} {
+				want := exact.ConvectiveCooling(rate*math.Pow(math.Abs(excess)/at, power), power, rest).Value
+				worst = math.Max(worst, math.Abs(c.remaining(excess, rest)-want))
+			}
+		}
+		t.Logf("power %.2f: largest error %.2g of the excess", power, worst)
+		// A straight line between two entries of the curve is off by up to an
+		// eighth of the step squared times the curvature, at either end of a rest.
+		within(t, 0, worst, 2*excessStep*excessStep/8*power, "share of the excess left")
+	}
+	c := newCooling(func(float64) float64 { return rate })
+	for _, rest := range []float64{0, 60, 3600, 1e5} {
+		for _, excess := range []float64{200, 30, 1e-3} {
+			alike(t, exact.Cooling(rate, rest).Value, c.remaining(excess, rest), 1e-9, "constant film")
+		}
+	}
+}
+
+// resting integrates one metre of pipe with the film of every moment by the
+// classical Runge–Kutta method, in steps of dt [s]; at each time it reports the
+// water's excess [K].
+func resting(l *heat.Line, w heat.Water, ambient, dt float64, start []float64, times []float64) []float64 {
+	capacity := append([]float64{l.WaterCapacity(w)}, l.WallCapacity()...)
+	between := []float64{l.Inner(w, 0), l.Between()}
+	n := len(capacity)
+	const fine = 0.05 // [K]
+	outer := make([]float64, int(start[0]/fine)+2)
+	for i := range outer {
+		outer[i] = l.Outer(float64(i)*fine, ambient)
+	}
+	loss := func(excess float64) float64 {
+		at := excess / fine
+		i := int(at)
+		return outer[i] + (at-float64(i))*(outer[i+1]-outer[i])
+	}
+	type state [maxNodes]float64
+	rate := func(x state) (r state) {
+		for j := range n - 1 {
+			q := between[j] * (x[j] - x[j+1])
+			r[j] -= q / capacity[j]
+			r[j+1] += q / capacity[j+1]
+		}
+		r[n-1] -= loss(x[n-1]) * x[n-1] / capacity[n-1]
+		return r
+	}
+	plus := func(x, r state, h float64) state {
+		for j := range n {
+			x[j] += h * r[j]
+		}
+		return x
+	}
+	var x state
+	copy(x[:], start)
+	var out []float64
+	now := 0.0
+	for _, until := range times {
+		for now < until-dt/2 {
+			a := rate(x)
+			b := rate(plus(x, a, dt/2))
+			c := rate(plus(x, b, dt/2))
+			d := rate(plus(x, c, dt))
+			for j := range n {
+				x[j] += dt / 6 * (a[j] + 2*b[j] + 2*c[j] + d[j])
+			}
+			now += dt
+		}
+		out = append(out, x[0])
+	}
+	return out
+}
+
+// A pipe that rests in one leap, against second by second, with the outside film
+// following the temperature: first evenly hot as after a long draw, then hot for
+// only half of its length.
+func TestRestAgainstSmallSteps(t *testing.T) {
+	const ambient, hot = 18.0, 55.0
+	foam, err := tubes.FindSleeve("foam")
+	if err != nil {
+		t.Fatal(err)
+	}
+	w, err := heat.WaterAt(37)
+	if err != nil {
+		t.Fatal(err)
+	}
+	times := []float64{60, 300, 1200, 3600, 4 * 3600, 24 * 3600}
+	worst, worstHalf := 0.0, 0.0
+	for _, c := range []struct {
+		kind, size string
+		sleeve     tubes.Sleeve
+		step       float64 // short enough for the small nodes [s]
+	}{
+		{"copper L", "1/2", tubes.Sleeve{}, 1},
+		{"copper L", "3/4", tubes.Sleeve{Material: foam, Thickness: 0.013}, 1},
+		{"PEX", "3/8", tubes.Sleeve{}, 0.5},
+		{"PEX", "1", tubes.Sleeve{Material: foam, Thickness: 0.019}, 1},
+		{"PP-R", "25x4.2", tubes.Sleeve{}, 1},
+	} {
+		pipe := network.Pipe{Feed: -1, Length: 10, Tube: mustTube(t, c.kind, c.size), Sleeve: c.sleeve, Zone: "room"}
+		conduit, err := newConduit(pipe, w, 0, ambient, model{grid: 0.5})
+		if err != nil {
+			t.Fatal(err)
+		}
+		l, err := pipe.Line()
+		if err != nil {
+			t.Fatal(err)
+		}
+		start := []float64{hot - ambient, 0.93 * (hot - ambient), 0.85 * (hot - ambient)}[:conduit.nodes]
+		want := resting(&l, w, ambient, c.step, start, times)
+		off, offHalf := make([]float64, len(times)), make([]float64, len(times))
+		for k, rest := range times {
+			for _, half := range []bool{false, true} {
+				p := newPipe(conduit, ambient)
+				for i := range p.cells {
+					for j := range p.nodes {
+						if !half || i < p.cells/2 {
+							p.temp[j][i] = ambient + start[j]
+						}
+					}
+				}
+				p.relax(rest, ambient)
+				d := (p.temp[0][0] - ambient - want[k]) / (hot - ambient)
+				if half {
+					offHalf[k] = d
+				} else {
+					off[k] = d
+				}
+			}
+			worst, worstHalf = math.Max(worst, math.Abs(off[k])), math.Max(worstHalf, math.Abs(offHalf[k]))
+			what := fmt.Sprintf("%s %s, sleeve %.0f mm, %g s: excess over that at the start", c.kind, c.size, c.sleeve.Thickness*1e3, rest)
+			within(t, 0, off[k], 0.01, what)
+			within(t, 0, offHalf[k], 0.01, what+", half hot")
+		}
+		t.Logf("%s %s: off by %.4f, half hot by %.4f of the excess at the start, after %v s", c.kind, c.size, off, offHalf, times)
+	}
+	t.Logf("largest: %.4f, half hot %.4f", worst, worstHalf)
+}

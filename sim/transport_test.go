@@ -1,0 +1,223 @@
+package sim
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"pipelag/schedules"
+	"pipelag/sim/exact"
+)
+
+// rhoC is the heat capacity of the water in ideal pipes [J/(m³ K)].
+const rhoC = 4.15e6
+
+// ideal is a pipe with coefficients of its own choosing, the same at any flow.
+type ideal struct {
+	length, section float64 // [m], [m²]
+	water, wall     float64 // capacities [J/(m K)]
+	inner, outer    float64 // conductances [W/(m K)]
+	early, late     float64 // dispersion as flow begins, and when mixed [m²/s]
+	mixing          float64 // [s]
+	cells           int
+}
+
+func (q ideal) conduit() *conduit {
+	net := coupling{nodes: 2, capacity: [maxNodes]float64{q.water, q.wall}, between: [maxNodes - 1]float64{q.inner}}
+	g := net.generator()
+	c := &conduit{
+		nodes: 2, capacity: net.capacity, cells: q.cells,
+		cellVolume: q.length * q.section / float64(q.cells), cellLength: q.length / float64(q.cells),
+		mixing: math.Max(q.mixing, 1e-9), outer: make([]float64, coolingSteps+1), rungs: make([]rung, flowRungs),
+	}
+	for i := range c.rungs {
+		flow := leastFlow * math.Exp(float64(i)*flowStep)
+		c.rungs[i] = rung{exchange: exponential(&g, 2, c.cellVolume/flow), early: q.early, late: q.late}
+	}
+	for i := range c.outer {
+		c.outer[i] = q.outer
+	}
+	net.outer = q.outer
+	c.settling = net.modes()
+	c.cooling = newCooling(func(float64) float64 { return math.Max(c.settling.rate[0], negligible) })
+	return c
+}
+
+// onRung is a flow at which the engine does not interpolate [m³/s].
+func onRung(i int) float64 { return leastFlow * math.Exp(float64(i)*flowStep) }
+
+// order is the order of convergence that a sequence of errors on grids halved
+// each time shows last.
+func order(errors []float64) float64 {
+	n := len(errors)
+	return math.Log2(errors[n-2] / errors[n-1])
+}
+
+// A step of 1e6 K at the inlet leaves no room for what the engine calls settled.
+const hugeStep = 1e6
+
+func TestFrontAgainstSchumann(t *testing.T) {
+	const length, section, water, wall, inner = 20.0, 2e-4, 800.0, 300.0, 25.0
+	flow := onRung(90)
+	speed := flow / section
+	grids := []int{10, 20, 40, 80, 160, 320}
+	for _, c := range []struct {
+		what  string
+		inner float64
+	}{{"weak film", 5}, {"film", inner}, {"strong film", 200}} {
+		var off, offWall []float64
+		for _, cells := range grids {
+			q := ideal{length: length, section: section, water: water, wall: wall, inner: c.inner, cells: cells}
+			p := newPipe(q.conduit(), 0)
+			p.flow = flow
+			p.step = p.conduit.step(flow, 1, 0)
+			worst, worstWall := 0.0, 0.0
+			dt := p.step.duration
+			for n := 1; n <= 4*cells; n++ {
+				p.shift(hugeStep, float64(n)*dt)
+				// Exchange after a shift stands for half a shift before and half
+				// after; what a cell holds then has its middle at the outlet face.
+				at := (float64(n) + 0.5) * dt
+				for _, k := range []int{cells/4 - 1, cells/2 - 1, cells - 1} {
+					x := float64(k+1) * length / float64(cells)
+					want := exact.SchumannWater(c.inner*x/(water*speed), c.inner/wall*(at-x/speed)).Value
+					worst = math.Max(worst, math.Abs(p.temp[0][k]/hugeStep-want))
+					x -= length / float64(cells) / 2
+					want = exact.SchumannWall(c.inner*x/(water*speed), c.inner/wall*(at-x/speed)).Value
+					worstWall = math.Max(worstWall, math.Abs(p.temp[1][k]/hugeStep-want))
+				}
+			}
+			off, offWall = append(off, worst), append(offWall, worstWall)
+		}
+		t.Logf("%s: largest error of the step on %v cells: water %.2g, order %.2f; wall %.2g, order %.2f", c.what, grids, off, order(off), offWall, order(offWall))
+		within(t, 2, order(off), 0.2, c.what+": order of the water's convergence")
+		within(t, 2, order(offWall), 0.2, c.what+": order of the wall's convergence")
+		within(t, 0, off[len(off)-1], 1e-3, c.what+": error on the finest grid")
+	}
+}
+
+// idealRow is a row of ideal pipes ready to run, all at 0 °C with a heater at
+// setpoint.
+func idealRow(t failer, setpoint float64, pipes ...ideal) *plant {
+	t.Helper()
+	tube := mustTube(t, "copper L", "3/4")
+	var pieces []piece
+	for range pipes {
+		pieces = append(pieces, piece{tube: tube, length: 1, zone: "room"})
+	}
+	h := row(t, pieces, []schedules.Zone{{Name: "room", Temperature: steadily(0)}}, 60)
+	p := mustPlant(t, h, model{grid: 1})
+	p.house.Heater.Setpoint = setpoint
+	for i, q := range pipes {
+		p.conduits[i] = q.conduit()
+	}
+	p.volume = rhoC
+	return p
+}
+
+// Nothing mixes, nothing is exchanged: hot water arrives when what the pipes hold
+// has been drawn, to within half a cell, by which a cell's middle is before its
+// end, and one of the last pipe's, which fills with water of both kinds.
+func TestPlugArrival(t *testing.T) {
+	for _, cells := range []int{2, 3, 10, 100} {
+		for _, usable := range []float64{20, 45, 59} {
+			q := ideal{length: 14, section: 3.1e-4, water: 3.1e-4 * rhoC, wall: 100, inner: negligible, cells: cells}
+			short := ideal{length: 3, section: 0.7e-4, water: 0.7e-4 * rhoC, wall: 100, inner: negligible, cells: 2}
+			p := idealRow(t, 60, q, short)
+			got := purge(t, p, 0.8e-4, usable)
+			bore := func(q ideal) float64 { return 2 * math.Sqrt(q.section/math.Pi) }
+			want := exact.PlugArrival(bore(q), q.length).Value + exact.PlugArrival(bore(short), short.length).Value
+			cell, last := q.length*q.section/float64(q.cells), short.length*short.section/float64(short.cells)
+			within(t, want, got, cell/2+last+1e-12, fmt.Sprintf("purged with %d cells, usable %g", cells, usable))
+		}
+	}
+}
+
+// arrival is the mean time at which a hot front leaves a row, and the variance
+// of that time, by the moments of what is still to come.
+func arrival(t failer, p *plant, flow, step, until float64) (mean, variance float64) {
+	t.Helper()
+	y := newYear(p, 1, 0)
+	y.open(schedules.Wish{Kind: schedules.Brief, Flow: flow, HotShare: 1, Duration: 2 * until, Usable: 1})
+	last := len(y.pipes) - 1
+	for now := step / 2; now < until; now += step {
+		y.runTo(now)
+		missing := 1 - y.pipes[last].outlet()/p.house.Heater.Setpoint
+		mean += missing * step
+		variance += 2 * now * missing * step
+	}
+	return mean, variance - mean*mean
+}
+
+// A tenth of the variance is a twentieth of the width of a front, which in
+// turbulent flow takes up a tenth of a pipe or so.
+func TestSpreadAgainstTaylorAndAris(t *testing.T) {
+	const section = 3.1e-4
+	flow := onRung(90)
+	speed := flow / section
+	pipe := func(length, dispersion float64, cells int) ideal {
+		return ideal{length: length, section: section, water: section * rhoC, wall: 100, inner: negligible, early: dispersion, late: dispersion, mixing: 1, cells: cells}
+	}
+	wide := pipe(9, 2e-3, 30)
+	wide.section, wide.water = 2*section, 2*section*rhoC
+	for _, c := range []struct {
+		what  string
+		pipes []ideal
+	}{
+		{"one pipe, turbulent", []ideal{pipe(12, 3e-3, 40)}},
+		{"one pipe, large cells", []ideal{pipe(12, 3e-3, 12)}},
+		{"two cells", []ideal{pipe(12, 3e-3, 2)}},
+		{"four pipes in series", []ideal{pipe(6, 3e-3, 20), pipe(0.6, 3e-3, 2), pipe(3, 3e-3, 10), pipe(2.4, 3e-3, 8)}},
+		{"other bore", []ideal{pipe(6, 3e-3, 20), wide}},
+		{"twenty short pipes", func() []ideal {
+			var list []ideal
+			for range 20 {
+				list = append(list, pipe(0.6, 3e-3, 2))
+			}
+			return list
+		}()},
+	} {
+		want, through := 0.0, 0.0
+		for _, q := range c.pipes {
+			u := flow / q.section
+			// In time at a fixed place, a pulse is as wide as in space over speed.
+			want += exact.PulseVariance(q.late, q.length/u).Value / (u * u)
+			through += q.length / u
+		}
+		p := idealRow(t, hugeStep, c.pipes...)
+		mean, variance := arrival(t, p, flow, 0.6/speed/20, 4*through)
+		t.Logf("%s: mean %.3f s for %.3f, variance %.4f s² for %.4f (%+.1f %%)", c.what, mean, through, variance, want, (variance/want-1)*100)
+		alike(t, through, mean, 0.001, c.what+": mean arrival")
+		alike(t, want, variance, 0.10, c.what+": variance of the arrival")
+	}
+}
+
+// A pipe is as one pipe or as many short ones: joints do not hold dispersion up.
+func TestJointsDoNotMatter(t *testing.T) {
+	for _, c := range []struct {
+		kind, size string
+		length     float64
+		flow       float64
+	}{
+		{"copper L", "3/4", 14, 0.022e-3}, // laminar
+		{"copper L", "3/4", 14, 0.1e-3},
+		{"PEX", "1/2", 14, 0.06e-3},
+		{"PEX", "1", 14, 0.04e-3}, // transition
+	} {
+		rooms := []schedules.Zone{{Name: "room", Temperature: steadily(18)}}
+		tube := mustTube(t, c.kind, c.size)
+		var drawn []float64
+		for _, parts := range []int{1, 2, 7} {
+			var pieces []piece
+			for range parts {
+				pieces = append(pieces, piece{tube: tube, length: c.length / float64(parts), zone: "room"})
+			}
+			h := row(t, pieces, rooms, 55)
+			drawn = append(drawn, purge(t, mustPlant(t, h, model{grid: DefaultGrid}), c.flow, 43)/h.Layouts[0].Network.Volume())
+		}
+		what := fmt.Sprintf("%s %s, %.0f mL/s: pipe volumes in 1, 2, 7 pieces", c.kind, c.size, c.flow*1e6)
+		t.Logf("%s: %.3f", what, drawn)
+		alike(t, drawn[0], drawn[1], 0.02, what)
+		alike(t, drawn[0], drawn[2], 0.02, what)
+	}
+}
