@@ -6,8 +6,8 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// maxNodes is water and at most two wall nodes.
-const maxNodes = 3
+// maxNodes is water and at most three wall nodes.
+const maxNodes = 4
 
 // matrix maps the temperatures of one cell's nodes, relative to its
 // surroundings, over a time. Only the leading n×n part is used.
@@ -18,7 +18,8 @@ type matrix [maxNodes][maxNodes]float64
 //
 //	C₀ dT₀/dt = −g₀ (T₀ − T₁)
 //	C₁ dT₁/dt =  g₀ (T₀ − T₁) − g₁ (T₁ − T₂)
-//	C₂ dT₂/dt =  g₁ (T₁ − T₂) − gₒ (T₂ − A)
+//	…
+//	Cₙ dTₙ/dt =  gₙ₋₁ (Tₙ₋₁ − Tₙ) − gₒ (Tₙ − A)
 type coupling struct {
 	nodes    int
 	capacity [maxNodes]float64     // C [J/(m K)]

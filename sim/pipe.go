@@ -102,11 +102,7 @@ func (p *pipe) shift(in, now float64) {
 	copy(water[1:], water)
 	water[0] = entering
 	disperse(water, p.step.dispersion(now-p.began, p.mixing), p.scratch)
-	if p.nodes == 2 {
-		p.lost += exchange2(&p.step, water, p.temp[1][k:])
-	} else {
-		p.lost += exchange3(&p.step, water, p.temp[1][k:], p.temp[2][k:])
-	}
+	p.lost += p.exchange(k)
 	p.settle()
 }
 
@@ -129,42 +125,6 @@ func (p *pipe) settle() {
 			p.temp[j][i] = rest
 		}
 	}
-}
-
-// exchange2 is one shift's exchange with one wall node; it returns the heat lost.
-func exchange2(s *step, water, wall []float64) float64 {
-	m00, m01, m10, m11 := s.m[0][0], s.m[0][1], s.m[1][0], s.m[1][1]
-	c0, c1 := s.offset[0], s.offset[1]
-	sum0, sum1 := 0.0, 0.0
-	wall = wall[:len(water)]
-	for i, t := range water {
-		w := wall[i]
-		sum0 += t
-		sum1 += w
-		water[i] = m00*t + m01*w + c0
-		wall[i] = m10*t + m11*w + c1
-	}
-	above := float64(len(water)) * s.ambient
-	return s.lost[0]*(sum0-above) + s.lost[1]*(sum1-above)
-}
-
-// exchange3 is one shift's exchange with two wall nodes.
-func exchange3(s *step, water, inner, outer []float64) float64 {
-	m := &s.m
-	c0, c1, c2 := s.offset[0], s.offset[1], s.offset[2]
-	sum0, sum1, sum2 := 0.0, 0.0, 0.0
-	inner, outer = inner[:len(water)], outer[:len(water)]
-	for i, t := range water {
-		v, w := inner[i], outer[i]
-		sum0 += t
-		sum1 += v
-		sum2 += w
-		water[i] = m[0][0]*t + m[0][1]*v + m[0][2]*w + c0
-		inner[i] = m[1][0]*t + m[1][1]*v + m[1][2]*w + c1
-		outer[i] = m[2][0]*t + m[2][1]*v + m[2][2]*w + c2
-	}
-	above := float64(len(water)) * s.ambient
-	return s.lost[0]*(sum0-above) + s.lost[1]*(sum1-above) + s.lost[2]*(sum2-above)
 }
 
 // relax lets a pipe at rest cool, or warm, until a time [s] in surroundings at

@@ -67,25 +67,35 @@ func (c *conduit) step(flow, excess, ambient float64) step {
 	return s
 }
 
-// settle solves for the temperatures that a cell keeps under steady inflow:
-// T_i = m_i0 t + Σ_{j>0} m_ij T_j + offset_i.
+// settle solves for the temperatures that a cell keeps under steady inflow,
+// T_i = m_i0 t + Σ_{j>0} m_ij T_j + offset_i, by elimination among the wall nodes.
 func (s *step) settle(nodes int) {
-	m := &s.m
-	if nodes == 2 {
-		s.follow[1] = m[1][0] / (1 - m[1][1])
-		s.still[1] = s.offset[1] / (1 - m[1][1])
-	} else {
-		a, b, c, d := 1-m[1][1], -m[1][2], -m[2][1], 1-m[2][2]
-		det := a*d - b*c
-		s.follow[1] = (d*m[1][0] - b*m[2][0]) / det
-		s.follow[2] = (a*m[2][0] - c*m[1][0]) / det
-		s.still[1] = (d*s.offset[1] - b*s.offset[2]) / det
-		s.still[2] = (a*s.offset[2] - c*s.offset[1]) / det
+	var a [maxNodes][maxNodes + 2]float64 // (1 − m), then what stands for t and for 1
+	for i := 1; i < nodes; i++ {
+		for j := 1; j < nodes; j++ {
+			a[i][j] = -s.m[i][j]
+		}
+		a[i][i]++
+		a[i][maxNodes], a[i][maxNodes+1] = s.m[i][0], s.offset[i]
 	}
-	s.follow[0], s.still[0] = m[0][0], s.offset[0]
-	for j := 1; j < nodes; j++ {
-		s.follow[0] += m[0][j] * s.follow[j]
-		s.still[0] += m[0][j] * s.still[j]
+	for k := 1; k < nodes; k++ { // diagonally dominant: needs no pivoting
+		for i := k + 1; i < nodes; i++ {
+			f := a[i][k] / a[k][k]
+			for j := k + 1; j < len(a[i]); j++ {
+				a[i][j] -= f * a[k][j]
+			}
+		}
+	}
+	s.follow[0], s.still[0] = s.m[0][0], s.offset[0]
+	for i := nodes - 1; i > 0; i-- {
+		follow, still := a[i][maxNodes], a[i][maxNodes+1]
+		for j := i + 1; j < nodes; j++ {
+			follow -= a[i][j] * s.follow[j]
+			still -= a[i][j] * s.still[j]
+		}
+		s.follow[i], s.still[i] = follow/a[i][i], still/a[i][i]
+		s.follow[0] += s.m[0][i] * s.follow[i]
+		s.still[0] += s.m[0][i] * s.still[i]
 	}
 }
 

@@ -17,8 +17,8 @@ type air struct {
 //	ρ = p / (287.05 T)                                         [kg/m³]
 //	c = 1006                                                   [J/(kg K)]
 //
-// celsius [°C] −50 to 150, which covers any surface in a house; not checked
-// here.
+// celsius [°C] −50 to 80, which covers the mean of any surface of a water pipe and
+// its air; not checked here.
 //
 // Source: Sutherland's law and the conductivity of the U.S. Standard Atmosphere
 // 1976, eqs. 51 and 53; from memory. Example: at 27 °C 0.0262 W/(m K),

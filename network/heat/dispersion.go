@@ -53,7 +53,7 @@ func turbulentDispersion(re, speed, bore float64) float64 {
 //
 //	K(t) = κ + (64 u² r² / κ) Σ (1 − exp(−αₙ² κ t/r²)) / αₙ⁶,  J₁(αₙ) = 0
 //
-// and the single exponential stays within 3 % of it.
+// and the single exponential stays within 4 % of it.
 //
 // elapsed [s], 0 to infinity.
 //
@@ -64,6 +64,5 @@ func turbulentDispersion(re, speed, bore float64) float64 {
 func laminarDispersion(w Water, speed, bore, elapsed float64) float64 {
 	kappa := w.Diffusivity()
 	r := bore / 2
-	tau := r * r / (16 * kappa)
-	return kappa - speed*speed*r*r/(48*kappa)*math.Expm1(-elapsed/tau)
+	return kappa - speed*speed*r*r/(48*kappa)*math.Expm1(-elapsed/mixingTime(w, bore))
 }

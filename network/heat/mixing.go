@@ -5,7 +5,9 @@ package heat
 //	τ = r²/(16 κ)
 //
 // See laminarDispersion. Example: 10 mm bore at 20 °C: 11 s.
-func (l *Line) MixingTime(w Water) float64 {
-	r := l.tube.Inside / 2
+func (l *Line) MixingTime(w Water) float64 { return mixingTime(w, l.tube.Inside) }
+
+func mixingTime(w Water, bore float64) float64 {
+	r := bore / 2
 	return r * r / (16 * w.Diffusivity())
 }

@@ -22,8 +22,7 @@ type outside struct {
 //	solid:  g = 1 / (R + 1/(shape factor × k))
 //
 // excess [K] of the wall node over the surroundings, either sign or 0; ambient
-// [°C]. θ is the excess of the surface, found by halving an interval that holds
-// it. The result is positive [W/(m K)], and continuous in both arguments.
+// [°C]. θ is the excess of the surface, found by iteration. The result is positive [W/(m K)], and continuous in both arguments.
 func (o *outside) conductance(excess, ambient float64) float64 {
 	if o.burial.Depth > 0 {
 		return 1 / (o.resistance + 1/(shapeFactor(o.burial.Depth, o.diameter)*o.burial.Conductivity))
@@ -32,20 +31,23 @@ func (o *outside) conductance(excess, ambient float64) float64 {
 }
 
 // surface is the excess of the outer surface [K]: between 0 and that of the
-// wall node.
+// wall node. A step multiplies the error by
+//
+//	R G/(1 + R G) × d ln G / d ln θ
+//
+// whose first factor is below 1 and whose second lies near 0.2 and below a third,
+// the exponent of turbulent convection, so a few steps suffice.
 func (o *outside) surface(excess, ambient float64) float64 {
-	const halvings = 45 // below a millionth of a millionth of the excess
-	low, high := 0.0, 1.0
-	for range halvings {
-		share := (low + high) / 2
-		theta := share * excess
-		if share*(1+o.resistance*o.film(theta, ambient)) > 1 {
-			high = share
-		} else {
-			low = share
+	const steps, settled = 60, 1e-13
+	share := 1.0
+	for range steps {
+		next := 1 / (1 + o.resistance*o.film(share*excess, ambient))
+		if math.Abs(next-share) <= settled*share {
+			return next * excess
 		}
+		share = next
 	}
-	return (low + high) / 2 * excess
+	return share * excess
 }
 
 // film is convection and radiation from one metre of surface in still air

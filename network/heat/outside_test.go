@@ -25,7 +25,10 @@ func coolDown(l *Line, w Water, from, to, ambient float64) float64 {
 	seconds := 0.0
 	for i := range steps {
 		excess := from - ambient - (from-to)*(float64(i)+0.5)/steps
-		toWall := 1/l.Inner(w, 0) + 1/math.Max(l.Between(), 1e-300)*boolean(l.Between() > 0)
+		toWall := 1 / l.Inner(w, 0)
+		if g := l.Between(); g > 0 {
+			toWall += 1 / g
+		}
 		// The node's own excess, by iteration on the divider.
 		node := excess
 		for range 30 {
@@ -36,21 +39,17 @@ func coolDown(l *Line, w Water, from, to, ambient float64) float64 {
 	return seconds
 }
 
-func boolean(yes bool) float64 {
-	if yes {
-		return 1
-	}
-	return 0
-}
-
+// The times are rounded statements and the air of the room a range, which
+// together leave about 15 %. R-3 as thickness of foam is read from the same
+// section of the code; half an inch on 3/4 in pipe would cool in 35 minutes.
 func TestCoolDownAgainstPublishedTimes(t *testing.T) {
 	for _, row := range table(t, "cooldown.csv") {
-		l := mustLine(t, row["kind"], row["size"], tubes.Sleeve{}, 0, Burial{}, false)
+		l := mustLine(t, row["kind"], row["size"], sleeve(t, "foam", number(t, row["foam_in"])*inch), 0, Burial{}, false)
 		from, to := celsius(number(t, row["from_F"])), celsius(number(t, row["to_F"]))
 		air := celsius((number(t, row["air_low_F"]) + number(t, row["air_high_F"])) / 2)
 		minutes := coolDown(&l, mustWater(t, (from+to)/2), from, to, air) / 60
 		near(t, number(t, row["minutes"]), minutes, 0.15, row["size"]+" in, minutes to cool")
-		t.Logf("%s %s: %.1f min, published %s", row["kind"], row["size"], minutes, row["minutes"])
+		t.Logf("%s %s, %s in foam: %.1f min, published %s", row["kind"], row["size"], row["foam_in"], minutes, row["minutes"])
 	}
 }
 
@@ -93,7 +92,7 @@ func TestHorizontalCylinderAgainstItsLimits(t *testing.T) {
 	near(t, 0.36, horizontalNusselt(0, pr), 1e-12, "Nu of still air")
 	factor := 1 + math.Pow(0.559/pr, 9.0/16)
 	near(t, 0.387*0.387*math.Pow(factor, -16.0/27), horizontalNusselt(1e24, pr)/1e8, 1e-3, "Nu Ra^−⅓")
-	for rayleigh := 1e3; rayleigh <= 1e6; rayleigh *= 2 { // a pipe in a house
+	for rayleigh := 1e3; rayleigh <= 1.1e5; rayleigh *= 2 { // up to 1 in pipe, 50 K above a room
 		laminar := 0.36 + 0.518*math.Pow(rayleigh, 0.25)/math.Pow(factor, 4.0/9)
 		near(t, laminar, horizontalNusselt(rayleigh, pr), 0.09, "laminar Nu")
 	}
@@ -116,9 +115,10 @@ func TestVerticalCylinder(t *testing.T) {
 
 // Two ways to air's conductivity: the standard atmosphere's, and Eucken's
 // relation of kinetic theory between conductivity and viscosity,
-// Pr = 4γ/(9γ − 5), which is 0.737 for a diatomic gas and a few per cent high.
+// Pr = 4γ/(9γ − 5) = 0.737 for a diatomic gas, a few per cent above what gases
+// show.
 func TestAirAgainstKineticTheory(t *testing.T) {
-	for c := -50.0; c <= 150; c += 10 {
+	for c := -50.0; c <= 80; c += 10 {
 		near(t, 0.737, airAt(c).prandtl, 0.06, "Prandtl number")
 	}
 }

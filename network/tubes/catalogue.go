@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 	"sync"
 )
 
@@ -51,8 +52,9 @@ func Kinds() []string {
 // Sizes lists the sizes of a kind, in table order; none for an unknown kind.
 func Sizes(kind string) []string {
 	var sizes []string
+	kind = spoken(kind)
 	for _, t := range known().tubes {
-		if spoken(t.Kind) == spoken(kind) {
+		if strings.ToLower(t.Kind) == kind {
 			sizes = append(sizes, t.Size)
 		}
 	}

@@ -13,11 +13,12 @@ import (
 // are.
 func Find(kind, size string) (Tube, error) {
 	var sizes []string
+	wantedKind, wantedSize := spoken(kind), plainSize(size)
 	for _, t := range known().tubes {
-		if spoken(t.Kind) != spoken(kind) {
+		if strings.ToLower(t.Kind) != wantedKind {
 			continue
 		}
-		if plainSize(t.Size) == plainSize(size) {
+		if t.Size == wantedSize {
 			return t, nil
 		}
 		sizes = append(sizes, t.Size)
