@@ -40,6 +40,7 @@ type Segment struct {
 	Rise     float64 // height gained [m]
 	Run      Run
 	Return   bool // part of the line back to the heater
+	Elbows   int  // right-angled turns on the way; its tees are counted from the list
 }
 
 // pipe cuts a length off a run.
@@ -66,6 +67,14 @@ type step struct{ x, y, z micron }
 
 // plan is the developed length of a step's horizontal part, along x and y.
 func (s step) plan() micron { return s.x.abs() + s.y.abs() }
+
+// turns is how often a step's horizontal part turns.
+func (s step) turns() int {
+	if s.x != 0 && s.y != 0 {
+		return 1
+	}
+	return 0
+}
 
 // stepTo is the way from p to q. The error says that one of them is not finite
 // or too far off.
@@ -124,9 +133,9 @@ func (n *Network) draw(r Run, feed int, to string, length, rise micron) int {
 	return len(n.Pipes) - 1
 }
 
-// drawLevelThenUp lays a level pipe and then a riser (or drop), which lose heat
-// differently, and returns the index of the last.
-func (n *Network) drawLevelThenUp(r Run, feed int, to string, plan, rise micron) int {
+// drawLevelThenUp lays a level pipe with a number of turns and then a riser (or
+// drop), which lose heat differently, and returns the index of the last.
+func (n *Network) drawLevelThenUp(r Run, feed int, to string, plan micron, turns int, rise micron) int {
 	turn := to
 	switch {
 	case rise > 0:
@@ -134,6 +143,13 @@ func (n *Network) drawLevelThenUp(r Run, feed int, to string, plan, rise micron)
 	case rise < 0:
 		turn = "head of " + to
 	}
-	feed = n.draw(r, feed, turn, plan, 0)
-	return n.draw(r, feed, to, rise.abs(), rise)
+	level := n.draw(r, feed, turn, plan, 0)
+	if level != feed {
+		n.Pipes[level].Fittings.Elbows += turns
+	}
+	up := n.draw(r, level, to, rise.abs(), rise)
+	if up != level && level != feed {
+		n.Pipes[up].Fittings.Elbows++
+	}
+	return up
 }

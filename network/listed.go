@@ -48,11 +48,14 @@ func Listed(name string, fixtures []string, segments []Segment) (*Network, []Mis
 		if s.To != heater {
 			built[s.To] = len(n.Pipes)
 		}
-		n.Pipes = append(n.Pipes, s.Run.pipe(s.From, s.To, feed, s.Length, s.Rise))
+		p := s.Run.pipe(s.From, s.To, feed, s.Length, s.Rise)
+		p.Fittings.Elbows = s.Elbows
+		n.Pipes = append(n.Pipes, p)
 	}
 	for _, f := range fixtures {
 		n.Taps = append(n.Taps, built[f])
 	}
+	n.countTees()
 	if err := n.Validate(); err != nil {
 		panic(fmt.Sprintf("network: a list without mistakes made no network: %v", err))
 	}
@@ -83,9 +86,13 @@ func (l *list) checkAlone() {
 	if len(l.fixtures) == 0 {
 		l.wrong(-1, -1, "name at least one fixture", "there is no fixture")
 	}
+	sound := make(sections)
 	for i, s := range l.segments {
-		if what, right := s.Run.pipe(s.From, s.To, -1, s.Length, s.Rise).fault(); what != "" {
+		if what, right := s.Run.pipe(s.From, s.To, -1, s.Length, s.Rise).fault(sound); what != "" {
 			l.wrong(i, -1, right, "%s", what)
+		}
+		if s.Elbows < 0 {
+			l.wrong(i, -1, "count the elbows from 0", "%d elbows", s.Elbows)
 		}
 		if s.To == heater && s.From != heater && !s.Return {
 			l.wrong(i, -1, "mark the pipe as part of the return line, or turn it round", "the pipe runs into the heater")

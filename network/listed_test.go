@@ -173,7 +173,7 @@ func TestListedAsGenerated(t *testing.T) {
 		var segments []Segment
 		for i, p := range n.Pipes {
 			run := Run{p.Tube, p.Sleeve, p.BareShare, p.Zone, p.Burial}
-			segments = append(segments, Segment{p.From, p.To, p.Length, p.Rise, run, slices.Contains(n.Return, i)})
+			segments = append(segments, Segment{p.From, p.To, p.Length, p.Rise, run, slices.Contains(n.Return, i), p.Fittings.Elbows})
 		}
 		listed, mistakes := Listed("listed", names, rapid.Permutation(segments).Draw(t, "order"))
 		require.Empty(t, mistakes)
@@ -228,7 +228,7 @@ func anyList(t *rapid.T) (fixtures []string, segments []Segment) {
 		case 6:
 			segments = slices.Delete(segments, i, i+1)
 		case 7:
-			segments = append(segments, Segment{node.Draw(t, "from"), node.Draw(t, "to"), 1, 0, trunkRun, rapid.Bool().Draw(t, "return")})
+			segments = append(segments, Segment{node.Draw(t, "from"), node.Draw(t, "to"), 1, 0, trunkRun, rapid.Bool().Draw(t, "return"), 0})
 		case 8:
 			fixtures = append(slices.Clone(fixtures), node.Draw(t, "fixture"))
 		}

@@ -44,6 +44,7 @@ type Pipe struct {
 	BareShare float64 // share of a sleeved pipe's length left bare at fittings and hangers [-]
 	Zone      string  // whose air surrounds it; ignored when buried
 	Burial    heat.Burial
+	Fittings  Fittings
 }
 
 // Volume is the water a pipe holds [m³].

@@ -38,6 +38,7 @@ type branch struct {
 	fixture int
 	at      micron // where its take-off would be with a tee to itself
 	plan    micron // level length from the tee
+	turns   int    // of the level part
 	rise    micron
 }
 
@@ -60,6 +61,7 @@ func TrunkAndBranch(name string, site Site, trunk Run, branches []Run) (*Network
 	}
 	n := &Network{Name: name, Arrangement: "trunk-and-branch", Taps: make([]int, len(steps))}
 	n.drawTrunk(site, bestTrunk(steps), trunk, branches)
+	n.countTees()
 	if err := n.Validate(); err != nil {
 		return nil, err
 	}
@@ -70,15 +72,17 @@ func TrunkAndBranch(name string, site Site, trunk Run, branches []Run) (*Network
 // shared tees and the stem save, the length changes linearly with the offset
 // from one of them to the next, so no spine in between is shorter.
 func bestTrunk(steps []step) trunk {
-	best := planTrunk(steps, false, 0)
+	kept, spare := new(sheet), new(sheet)
+	best := kept.planTrunk(steps, false, 0)
 	for _, alongY := range []bool{false, true} {
 		offsets := []micron{0}
 		for _, s := range steps {
 			offsets = append(offsets, s.turned(alongY).y)
 		}
 		for _, offset := range offsets {
-			if t := planTrunk(steps, alongY, offset); t.before(best) {
+			if t := spare.planTrunk(steps, alongY, offset); t.before(best) {
 				best = t
+				kept, spare = spare, kept
 			}
 		}
 	}
@@ -111,11 +115,18 @@ func (s step) turned(turn bool) step {
 	return s
 }
 
-func planTrunk(steps []step, alongY bool, offset micron) trunk {
+// sheet is what a trunk is planned on: its stem and the arms along the axis and
+// against it. The next plan overwrites it.
+type sheet struct {
+	branches [3][]branch
+	tees     [3][]tee
+}
+
+func (p *sheet) planTrunk(steps []step, alongY bool, offset micron) trunk {
 	t := trunk{alongY: alongY, offset: offset}
 	across := offset.abs()
-	var onStem []branch
-	var onArm [2][]branch // along the axis, and against it
+	onStem := p.branches[0][:0]
+	onArm := [2][]branch{p.branches[1][:0], p.branches[2][:0]} // along the axis, and against it
 	for i, s := range steps {
 		s = s.turned(alongY)
 		side := s.y
@@ -131,6 +142,7 @@ func planTrunk(steps []step, alongY bool, offset micron) trunk {
 			onStem = append(onStem, b)
 		case s.x.abs() <= shared:
 			b.at, b.plan = across, toSpine+s.x.abs()
+			b.turns = step{x: s.x, y: toSpine}.turns()
 			onStem = append(onStem, b)
 		case s.x > 0:
 			b.at, b.plan = s.x, toSpine
@@ -140,8 +152,10 @@ func planTrunk(steps []step, alongY bool, offset micron) trunk {
 			onArm[1] = append(onArm[1], b)
 		}
 	}
-	t.stem = shareTees([]tee{{}}, onStem)
-	t.arms = [2][]tee{shareTees(nil, onArm[0]), shareTees(nil, onArm[1])}
+	t.stem = shareTees(append(p.tees[0][:0], tee{}), onStem)
+	t.arms = [2][]tee{shareTees(p.tees[1][:0], onArm[0]), shareTees(p.tees[2][:0], onArm[1])}
+	p.branches = [3][]branch{onStem, onArm[0], onArm[1]}
+	p.tees = [3][]tee{t.stem, t.arms[0], t.arms[1]}
 	if reach(t.arms[1]) > reach(t.arms[0]) {
 		t.arms[0], t.arms[1] = t.arms[1], t.arms[0]
 		t.behind = true
@@ -164,13 +178,17 @@ func planTrunk(steps []step, alongY bool, offset micron) trunk {
 // beginning outwards.
 func shareTees(tees []tee, branches []branch) []tee {
 	slices.SortStableFunc(branches, func(a, b branch) int { return cmp.Compare(a.at, b.at) })
-	for _, b := range branches {
+	first := 0 // of the last tee's branches, which stand together
+	for i := range branches {
+		b := &branches[i]
 		if len(tees) == 0 || b.at-reach(tees) > shared {
 			tees = append(tees, tee{at: b.at})
+			first = i
 		}
 		last := &tees[len(tees)-1]
+		b.turns += step{x: b.at - last.at, y: b.plan}.turns()
 		b.plan += b.at - last.at
-		last.branches = append(last.branches, b)
+		last.branches = branches[first : i+1]
 	}
 	return tees
 }
@@ -196,22 +214,30 @@ func (t trunk) length() micron {
 // and no branch at the corner, the corner is an elbow and no node.
 func (n *Network) drawTrunk(site Site, t trunk, run Run, branches []Run) {
 	tees := 0
-	leg := func(feed int, begin micron, leg []tee) int {
-		for _, e := range leg {
+	leg := func(feed int, begin micron, leg []tee, goesOn bool) int {
+		for k, e := range leg {
 			if e.at != begin { // the stem's first is the heater itself
 				feed = n.draw(run, feed, e.name(site, &tees), e.at-begin, 0)
 				begin = e.at
 			}
 			for _, b := range e.branches {
-				n.Taps[b.fixture] = n.drawLevelThenUp(branches[b.fixture], feed, site.Fixtures[b.fixture].Name, b.plan, b.rise)
+				first := len(n.Pipes)
+				n.Taps[b.fixture] = n.drawLevelThenUp(branches[b.fixture], feed, site.Fixtures[b.fixture].Name, b.plan, b.turns, b.rise)
+				if k == len(leg)-1 && !goesOn && len(e.branches) == 1 && feed >= 0 && first < len(n.Pipes) {
+					n.Pipes[first].Fittings.Elbows++ // the trunk ends and no tee is needed
+				}
 			}
 		}
 		return feed
 	}
-	corner := leg(-1, 0, t.stem)
+	corner := leg(-1, 0, t.stem, len(t.arms[0]) > 0)
+	arm := len(n.Pipes)
 	// What is left of the stem after its last tee belongs to the first arm's first pipe.
-	n.LoopEnd = leg(corner, reach(t.stem)-t.offset.abs(), t.arms[0])
-	leg(corner, 0, t.arms[1])
+	n.LoopEnd = leg(corner, reach(t.stem)-t.offset.abs(), t.arms[0], false)
+	if arm < len(n.Pipes) && t.offset != 0 {
+		n.Pipes[arm].Fittings.Elbows++ // from the stem into the spine
+	}
+	leg(corner, 0, t.arms[1], false)
 
 	end := step{x: reach(t.arms[0]), y: t.offset.abs()}
 	if len(t.arms[0]) == 0 {

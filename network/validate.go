@@ -3,6 +3,9 @@ package network
 import (
 	"fmt"
 	"math"
+
+	"pipelag/network/heat"
+	"pipelag/network/tubes"
 )
 
 // longest is the longest pipe taken for meant [m]. It keeps sums finite and
@@ -20,8 +23,9 @@ func (n *Network) Validate() error {
 		return fmt.Errorf("network %q serves no fixture", n.Name)
 	}
 	fedBy := make(map[string]int, len(n.Pipes)) // looked up only
+	sound := make(sections)
 	for i, p := range n.Pipes {
-		if what, right := p.fault(); what != "" {
+		if what, right := p.fault(sound); what != "" {
 			return fmt.Errorf("network %q, pipe %d (%s to %s): %s; %s", n.Name, i, p.From, p.To, what, right)
 		}
 		if p.Feed < -1 || p.Feed >= i {
@@ -92,9 +96,21 @@ func (n *Network) end(pipe int) string {
 	return n.Pipes[pipe].To
 }
 
+// section is what a metre of pipe is made of and lies in.
+type section struct {
+	tube      tubes.Tube
+	sleeve    tubes.Sleeve
+	bareShare float64
+	burial    heat.Burial
+}
+
+// sections are those found sound, so that the pipes of one run are worked out
+// once. It is looked up only.
+type sections map[section]bool
+
 // fault says what makes a pipe impossible and what would be right; both are
 // empty for a sound pipe. The comparisons are written so that NaN fails them.
-func (p Pipe) fault() (what, right string) {
+func (p Pipe) fault(sound sections) (what, right string) {
 	switch {
 	case p.From == "" || p.To == "":
 		return "a pipe's end has no name", "name the node, fixture or heater it runs to"
@@ -105,8 +121,13 @@ func (p Pipe) fault() (what, right string) {
 	case !(math.Abs(p.Rise) <= p.Length*(1+1e-9)): // a riser's length and rise may differ by rounding
 		return fmt.Sprintf("a rise of %g m on a length of %g m", p.Rise, p.Length), "a pipe rises or falls by no more than its length"
 	}
+	s := section{p.Tube, p.Sleeve, p.BareShare, p.Burial}
+	if sound[s] {
+		return "", ""
+	}
 	if _, err := p.Line(); err != nil {
 		return err.Error(), "choose a tube and insulation that are made, and a burial deeper than their radius"
 	}
+	sound[s] = true
 	return "", ""
 }

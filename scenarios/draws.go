@@ -20,6 +20,7 @@ type drawsSaid struct {
 	total      said[string]
 	daily      said[float64]
 	population said[bool]
+	season     said[bool]
 	vacations  []said[vacationSaid]
 }
 
@@ -32,6 +33,7 @@ var drawsKeys = table[drawsSaid]{"the draws", func() []row[drawsSaid] {
 		{"total", "what the year's volume is scaled to: rated (ANSI/RESNET/ICC 301, if left out), benchmark (House Simulation Protocols) or unscaled", false, choice(totals, func(d *drawsSaid) *said[string] { return &d.total })},
 		{"daily", "a volume of one's own to scale to: mixed at taps and hot into machines, a day", false, quantity(units.Volume, 0.001, 5, func(d *drawsSaid) *said[float64] { return &d.daily })},
 		{"population", "true to make each replicate year another household; else the same typical one", false, yesNo(func(d *drawsSaid) *said[bool] { return &d.population })},
+		{"season", "false to have people use as much in summer as in winter; else a little more while the mains are cold", false, yesNo(func(d *drawsSaid) *said[bool] { return &d.season })},
 		{"vacations", "stretches without anybody at home", false, many(vacationKeys, 20, func(d *drawsSaid) *[]said[vacationSaid] { return &d.vacations })},
 	}
 }}
@@ -154,6 +156,12 @@ func (b *builder) habits() (household.Config, bool) {
 	}
 	if byBedrooms := c.Total == household.Rated || c.Total == household.Benchmark; byBedrooms && b.said.bedrooms.at == nil {
 		b.assume("bedrooms", "one fewer than people", "ANSI/RESNET/ICC 301 rates a house of one person more than bedrooms, from memory")
+	}
+	if draws.season.at == nil {
+		b.assume("draws.season", "true: mixed use higher by 0.9 % for each K that the mains are below their mean", "derived from the monthly factors of UK SAP, from memory")
+	}
+	if draws.season.at == nil || draws.season.value {
+		c.Mains = b.made.house.Climate.Mains
 	}
 	for _, v := range draws.vacations {
 		c.Vacations = append(c.Vacations, household.Vacation{Start: v.value.from.value, Days: v.value.days.value})

@@ -157,6 +157,7 @@ func TestAssumed(t *testing.T) {
 		"rates.carbon.gas",
 		"draws.total",
 		"bedrooms",
+		"draws.season",
 	}
 	if !slices.Equal(paths, want) {
 		t.Errorf("got %q", paths)

@@ -9,8 +9,6 @@ import (
 
 	"pipelag/network/tubes"
 	"pipelag/schedules"
-
-	"github.com/stretchr/testify/assert"
 )
 
 // path is a row of pipes for the engine and the slow solver alike.
@@ -18,7 +16,6 @@ type path struct {
 	house *House
 	rooms []float64 // by pipe
 	cell  float64   // of the slow solver [m³]
-	slow  float64   // the least time in a plastic pipe over the R C of its wall; +Inf for metals [-]
 }
 
 // randomPath draws one to four pipes of any tube in two rooms. The lengths are
@@ -29,7 +26,7 @@ func randomPath(t *testing.T, r *rand.Rand, flow float64, cells int) path {
 		{Name: "cellar", Temperature: steadily(math.Round(5 + 15*r.Float64()))},
 		{Name: "room", Temperature: steadily(math.Round(16 + 10*r.Float64()))},
 	}
-	p := path{slow: math.Inf(1)}
+	var p path
 	all := tubes.All()
 	var pieces []piece
 	volume := 0.0
@@ -51,10 +48,6 @@ func randomPath(t *testing.T, r *rand.Rand, flow float64, cells int) path {
 	for i := range pieces {
 		tube := pieces[i].tube
 		pieces[i].length = math.Max(2, math.Round(tube.Volume()*pieces[i].length/p.cell)) * p.cell / tube.Volume()
-		if m := tube.Material; !m.Metal {
-			soak := math.Log(tube.Outside/tube.Inside) / (2 * math.Pi * m.Conductivity) * m.Density * m.SpecificHeat * math.Pi / 4 * (tube.Outside*tube.Outside - tube.Inside*tube.Inside)
-			p.slow = min(p.slow, volume/flow/soak)
-		}
 	}
 	p.house = row(t, pieces, rooms, math.Round(48+12*r.Float64()))
 	return p
@@ -68,63 +61,80 @@ func (p path) String() string {
 	return fmt.Sprintf("%s, rooms %v, set point %g", strings.Join(s, " | "), p.rooms, p.house.Heater.Setpoint)
 }
 
+// The water drawn until usable, by the engine on its default grid and by the slow
+// solver, over rows of one to four pipes of any tube: from cold, and again after a
+// rest. The engine may be off by 2 % of what was drawn, or of what the pipes hold
+// if that is more.
 func TestPurgeAgainstBruteForce(t *testing.T) {
+	t.Parallel()
+	const allowed = 0.02
 	r := rand.New(rand.NewPCG(1, 1))
-	type tally struct {
-		cases int
-		worst float64
-		what  string
-	}
-	tallies := map[string]*tally{"metal": {}, "slow": {}, "fast": {}}
-	for k := range 40 {
+	worst := map[string]float64{}
+	checked := 0
+	for range 40 {
 		flow := math.Round(20*math.Exp(r.Float64()*math.Log(10))) * 1e-6
 		usable := math.Round(35 + 11*r.Float64())
 		rest := math.Round(60 * math.Exp(r.Float64()*math.Log(60)))
-		p := randomPath(t, r, flow, 250)
+		p := randomPath(t, r, flow, 200)
 		plant := mustPlant(t, p.house, model{grid: DefaultGrid})
-		n := p.house.Layouts[0].Network
+		n, setpoint := p.house.Layouts[0].Network, p.house.Heater.Setpoint
 		volume := n.Volume()
 
 		slow := newBrute(n.Pipes, p.rooms, plant.water, p.cell, 16)
-		cold, drawn := slow.run(flow, p.house.Heater.Setpoint, usable, 2*volume, 12*volume)
+		cold, drawn := slow.run(flow, setpoint, usable, 2*volume, 12*volume)
 		if cold < 0 {
-			t.Logf("%d never", k)
-			continue
+			continue // so slow a flow that it never gets that warm
 		}
 		slow.rest(rest)
-		warm, _ := slow.run(flow, p.house.Heater.Setpoint, usable, 0, 12*volume)
+		warm, _ := slow.run(flow, setpoint, usable, 0, 12*volume)
 
-		got := purge(t, plant, flow, usable)
 		y := newYear(plant, 1, 0)
-		begin := schedules.Wish{Kind: schedules.Brief, Start: 10, Flow: flow, HotShare: 1, Duration: drawn / flow, Usable: usable}
-		again := schedules.Wish{Kind: schedules.Washing, Start: 10 + drawn/flow + rest, Flow: flow, Duration: 1, Mixed: 40, Usable: usable, Patience: 1e4}
-		if err := y.day(0, []schedules.Wish{begin, again}); err != nil {
+		running := schedules.Wish{Kind: schedules.Brief, Start: 10, Flow: flow, HotShare: 1, Duration: drawn / flow, Usable: usable}
+		again := schedules.Wish{Kind: schedules.Washing, Start: 10 + drawn/flow + rest, Flow: flow, Duration: 1, Mixed: usable, Usable: usable, Patience: 1e4}
+		if err := y.day(0, []schedules.Wish{running, again}); err != nil {
 			t.Fatal(err)
-		}
-		gotWarm := y.ledger.months[0].taps[0].purged.water
-
-		group := "metal"
-		if p.slow < 0.4 {
-			group = "fast"
-		} else if !math.IsInf(p.slow, 1) {
-			group = "slow"
 		}
 		for _, c := range []struct {
 			what      string
 			want, got float64
-		}{{"cold", cold, got}, {fmt.Sprintf("after %g s", rest), warm, gotWarm}} {
-			off := (c.got - c.want) / math.Max(c.want, 0.2*volume)
-			assert.False(t, math.IsNaN(off))
-			what := fmt.Sprintf("%d %s %s: %.3f for %.3f (%+.2f %%), %.0f mL/s until %g, %s, slow %.2f", k, group, c.what, c.got/volume, c.want/volume, off*100, flow*1e6, usable, p, p.slow)
-			t.Log(what)
-			tl := tallies[group]
-			tl.cases++
-			if math.Abs(off) > math.Abs(tl.worst) {
-				tl.worst, tl.what = off, what
+		}{
+			{"from cold", cold, purge(t, plant, flow, usable)},
+			{"after a rest", warm, y.ledger.months[0].taps[0].purged.water},
+		} {
+			off := (c.got - c.want) / math.Max(c.want, volume)
+			if math.Abs(off) > math.Abs(worst[c.what]) {
+				worst[c.what] = off
 			}
+			within(t, 0, off, allowed, fmt.Sprintf("%s (of %g s) %.4f pipe volumes for %.4f, %.0f mL/s until %g °C, %s", c.what, rest, c.got/volume, c.want/volume, flow*1e6, usable, p))
+			checked++
 		}
 	}
-	for g, tl := range tallies {
-		t.Logf("WORST %s %d: %+.2f %% %s", g, tl.cases, tl.worst*100, tl.what)
+	t.Logf("%d openings; largest deviation %+.2f %% from cold, %+.2f %% after a rest", checked, worst["from cold"]*100, worst["after a rest"]*100)
+	if checked < 60 {
+		t.Errorf("only %d openings could be compared", checked)
+	}
+}
+
+// The slow solver itself: cells two thirds as long and half as many shells again
+// move the water drawn by less than a tenth of what the engine may be off.
+func TestBruteForceIsFineEnough(t *testing.T) {
+	t.Parallel()
+	rooms := []schedules.Zone{{Name: "room", Temperature: steadily(18)}}
+	for _, c := range []struct {
+		kind, size string
+		flow       float64
+	}{{"PP-R", "25x4.2", 0.1e-3}, {"copper L", "3/4", 0.1e-3}, {"PEX", "3/8", 0.03e-3}} {
+		tube := mustTube(t, c.kind, c.size)
+		h := row(t, []piece{{tube: tube, length: 12, zone: "room"}}, rooms, 52)
+		n := h.Layouts[0].Network
+		plant := mustPlant(t, h, model{grid: DefaultGrid})
+		drawn := func(cells float64, shells int) float64 {
+			b := newBrute(n.Pipes, []float64{18}, plant.water, n.Volume()/cells, shells)
+			purged, _ := b.run(c.flow, 52, 43, 0, 1)
+			return purged / n.Volume()
+		}
+		coarse, fine := drawn(200, 16), drawn(300, 24)
+		t.Logf("%s %s: %.5f, finer %.5f pipe volumes", c.kind, c.size, coarse, fine)
+		alike(t, fine, coarse, 0.002, c.kind+" "+c.size)
 	}
 }

@@ -158,17 +158,43 @@ func number(t testing.TB, text string) float64 {
 	return x
 }
 
-// The water drawn until hot, without dispersion, against another solver. Its
-// water temperature and outside film are not known, which moves the volume by
-// about 1 %.
+// The water drawn until hot, without dispersion, against another solver with a
+// wall of 16 shells. Its film outside is not known. Near what the tap reaches in
+// the end the volume hangs on it (until 46 °C the PEX takes 2.53 pipe volumes
+// without loss and 2.75 with the engine's own film), so the film is taken from
+// the row until 43 °C, and one film must then do for all of a tube's rows.
 func TestPurgeVolumeAgainstAnIndependentSolver(t *testing.T) {
-	for _, r := range published(t, "purge_volumes.csv") {
-		length, room := number(t, r["length_m"]), number(t, r["start_C"])
-		h := bench(t, r["kind"], r["size"], length, room, number(t, r["hot_C"]))
-		p := mustPlant(t, h, model{grid: DefaultGrid, noDispersion: true})
-		got := purge(t, p, number(t, r["flow_L_per_s"])*litre, number(t, r["until_C"])) / h.Layouts[0].Network.Volume()
-		want := number(t, r["pipe_volumes"])
-		t.Logf("%s %s until %s °C: %.3f, expected %.3f (%+.2f %%)", r["kind"], r["size"], r["until_C"], got, want, (got/want-1)*100)
+	rows := published(t, "purge_volumes.csv")
+	volumes := func(r map[string]string, film float64) float64 {
+		h := bench(t, r["kind"], r["size"], number(t, r["length_m"]), number(t, r["start_C"]), number(t, r["hot_C"]))
+		p := mustPlant(t, h, model{grid: 0.1, noDispersion: true})
+		for i := range p.conduits[0].outer {
+			p.conduits[0].outer[i] = film
+		}
+		return purge(t, p, number(t, r["flow_L_per_s"])*litre, number(t, r["until_C"])) / h.Layouts[0].Network.Volume()
+	}
+	films := map[string]float64{}
+	for _, r := range rows {
+		if r["until_C"] == "43" {
+			low, high := 0.0, 1.0 // [W/(m K)]
+			for high-low > 1e-3 {
+				if film := (low + high) / 2; volumes(r, film) < number(t, r["pipe_volumes"]) {
+					low = film
+				} else {
+					high = film
+				}
+			}
+			films[r["kind"]] = low
+		}
+	}
+	for _, r := range rows {
+		film, want := films[r["kind"]], number(t, r["pipe_volumes"])
+		got := volumes(r, film)
+		t.Logf("%s %s until %s °C, film %.2f W/(m K): %.3f, expected %.3f (%+.2f %%)", r["kind"], r["size"], r["until_C"], film, got, want, (got/want-1)*100)
 		alike(t, want, got, 0.02, r["kind"]+" until "+r["until_C"]+" °C")
+		// A film that no bare tube in still air has would prove nothing.
+		if !(film > 0.1 && film < 1) {
+			t.Errorf("%s: a film of %g W/(m K)", r["kind"], film)
+		}
 	}
 }

@@ -5,6 +5,7 @@ import (
 
 	"pipelag/network"
 	"pipelag/network/heat"
+	"pipelag/network/tubes"
 )
 
 // brute is a slow, plain solver of one row of pipes, to hold the engine against.
@@ -19,7 +20,6 @@ type brute struct {
 	water heat.Water
 	cell  float64 // [m³]
 	pipes []brutePipe
-	still bool // without dispersion
 }
 
 type brutePipe struct {
@@ -35,7 +35,7 @@ type brutePipe struct {
 	temp     [][]float64
 }
 
-const filmStep = 0.25 // [K]
+const filmStep = 0.5 // [K]
 
 // explained is one coefficient of a line.
 func explained(l *heat.Line, w heat.Water, flow, excess, ambient float64, symbol string) float64 {
@@ -76,7 +76,7 @@ func newBrute(pipes []network.Pipe, ambients []float64, w heat.Water, cell float
 			q.capacity = append(q.capacity, m.Density*m.SpecificHeat*math.Pi*(out*out-in*in))
 			q.last = half
 		}
-		q.film = outsideFilm(&line, w, ambients[i])
+		q.film = outsideFilm(&line, p.Tube, ambients[i])
 		for range int(math.Round(p.Volume() / cell)) {
 			t := make([]float64, len(q.capacity))
 			for j := range t {
@@ -91,47 +91,37 @@ func newBrute(pipes []network.Pipe, ambients []float64, w heat.Water, cell float
 
 // outsideFilm is the conductance from the tube's outer surface to its
 // surroundings by the excess of that surface. The line knows it by the excess of
-// the engine's outermost node, behind part of the wall.
-func outsideFilm(l *heat.Line, w heat.Water, ambient float64) []float64 {
-	const flow = 1e-4
-	water := explained(l, w, flow, 20, ambient, "h_i") * math.Pi * math.Sqrt(4/math.Pi*l.WaterCapacity(w)/(w.Density*w.SpecificHeat))
-	behind := explained(l, w, flow, 20, ambient, "R_w") - (1/l.Inner(w, flow) - 1/water)
-	if l.Between() > 0 {
-		behind -= 1 / l.Between()
+// the engine's outermost node, behind part of the wall: what is left of the
+// resistance when the tube lies in ground that conducts perfectly.
+func outsideFilm(l *heat.Line, tube tubes.Tube, ambient float64) []float64 {
+	cast, err := heat.NewLine(tube, tubes.Sleeve{}, 0, heat.Burial{Depth: 1, Conductivity: 1e12}, false)
+	if err != nil {
+		panic(err)
 	}
+	behind := 1 / cast.Outer(1, ambient)
 	film := make([]float64, 0, int(100/filmStep))
-	surface, conductance := 0.0, l.Outer(0, ambient)
-	conductance = 1 / (1/conductance - behind)
-	for excess := 0.01; len(film) < cap(film); excess += 0.02 {
+	surface, last := 0.0, 1/(1/l.Outer(0, ambient)-behind)
+	for excess := filmStep; len(film) < cap(film); excess += filmStep {
 		g := l.Outer(excess, ambient)
 		next := excess * (1 - g*behind)
-		film2 := g * excess / next
+		now := g * excess / next
 		for at := float64(len(film)) * filmStep; at <= next && len(film) < cap(film); at = float64(len(film)) * filmStep {
-			film = append(film, conductance+(at-surface)/(next-surface)*(film2-conductance))
+			film = append(film, last+(at-surface)/(next-surface)*(now-last))
 		}
-		surface, conductance = next, film2
+		surface, last = next, now
 	}
 	return film
 }
 
 // loss is the conductance from the last shell, at an excess, to the surroundings.
 func (q *brutePipe) loss(excess float64) float64 {
-	surface := math.Abs(excess)
-	for range 2 { // the surface's own excess hardly differs
+	surface, film := math.Abs(excess), 0.0
+	for range 2 { // the surface is hardly cooler than the shell under it
 		x := surface / filmStep
 		i := min(int(x), len(q.film)-2)
-		film := q.film[i] + (x-float64(i))*(q.film[i+1]-q.film[i])
+		film = q.film[i] + (x-float64(i))*(q.film[i+1]-q.film[i])
 		surface = math.Abs(excess) / (1 + q.last*film)
-		if surface > 0 {
-			excess = math.Copysign(excess, 1)
-		}
-		if q.last*film < 1e-4 {
-			return film / (1 + q.last*film)
-		}
 	}
-	x := surface / filmStep
-	i := min(int(x), len(q.film)-2)
-	film := q.film[i] + (x-float64(i))*(q.film[i+1]-q.film[i])
 	return film / (1 + q.last*film)
 }
 
@@ -256,9 +246,7 @@ func (b *brute) run(flow, inlet, usable, volume, limit float64) (purged, drawn f
 	for drawn < limit && (purged < 0 || drawn < volume) {
 		b.exchange(dt / 2)
 		out := b.move(inlet)
-		if !b.still {
-			b.disperse(flow, drawn/flow+dt/2, dt)
-		}
+		b.disperse(flow, drawn/flow+dt/2, dt)
 		b.exchange(dt / 2)
 		if purged < 0 && out >= usable {
 			// Cells leave with their middles half a cell into the step.

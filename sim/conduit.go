@@ -50,8 +50,7 @@ const typicalExcess = 25
 // negligible stands for no loss at all, where a rate must not be zero [W/(m K)].
 const negligible = 1e-12
 
-// newConduit cuts a pipe into cells no longer than the grid, at least two so
-// that a front can spread inside it.
+// newConduit cuts a pipe into equal cells no longer than the grid.
 func newConduit(p network.Pipe, w heat.Water, zone int, ambient float64, m model) (*conduit, error) {
 	line, err := p.Line()
 	if err != nil {
@@ -60,7 +59,7 @@ func newConduit(p network.Pipe, w heat.Water, zone int, ambient float64, m model
 	walls := line.WallCapacity()
 	c := &conduit{
 		nodes:  1 + len(walls),
-		cells:  max(2, int(math.Ceil(p.Length/float64(m.grid)-1e-9))),
+		cells:  int(math.Ceil(p.Length / float64(m.grid) * (1 - 1e-9))),
 		zone:   zone,
 		mixing: line.MixingTime(w),
 	}
@@ -70,9 +69,7 @@ func newConduit(p network.Pipe, w heat.Water, zone int, ambient float64, m model
 	c.cellLength = p.Length / float64(c.cells)
 
 	flowing := coupling{nodes: c.nodes, capacity: c.capacity}
-	if c.nodes > 2 {
-		flowing.between[1] = line.Between()
-	}
+	copy(flowing.between[1:], line.Between())
 	c.rungs = make([]rung, flowRungs)
 	for i := range c.rungs {
 		flow := leastFlow * math.Exp(float64(i)*flowStep)

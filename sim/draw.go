@@ -66,7 +66,7 @@ func newDraw(w schedules.Wish, pipe int, temperature, now float64) draw {
 func (d *draw) served() {
 	d.arrived, d.arrives = true, false
 	d.stage, d.left = stepping, d.StepIn
-	if d.StepIn <= 0 {
+	if d.StepIn <= instant {
 		d.stage, d.left = using, d.Duration
 	}
 }
@@ -153,12 +153,12 @@ func (d *draw) arrive(tap, cold, cell, volume float64, to *tapAccount) {
 		return
 	}
 	early := min(-late, d.waited)
+	d.served()
+	early = min(early, d.left)
 	water, heat := d.Flow*early, volume*d.hot*early*(before-cold)
 	to.purged.add(-water, -heat)
 	to.wait -= early
 	d.waited -= early
-	d.served()
-	early = min(early, d.left)
 	d.left -= early
 	if d.stage == stepping {
 		to.left.add(water, heat)

@@ -83,7 +83,7 @@ func (l *ledger) imbalance() float64 {
 	if missing == 0 {
 		return 0
 	}
-	return missing / math.Max(math.Abs(in), 1)
+	return missing / max(math.Abs(in), math.Abs(l.opened), 1)
 }
 
 // close checks that the accounts balance.

@@ -34,11 +34,12 @@ type pipe struct {
 	settled int
 	steady  float64 // [°C]
 
-	began float64 // when the flow began [s]
-	since float64 // until when inflow and loss of the flowing pipe are booked [s]
-	due   float64 // when it shifts next, never if it is still [s]
-	clock float64 // until when water and wall have exchanged heat [s]
-	lost  float64 // heat lost to the surroundings since it was last read [J]
+	began  float64 // when the flow began [s]
+	since  float64 // until when inflow and loss of the flowing pipe are booked [s]
+	due    float64 // when it shifts next, never if it is still [s]
+	excess float64 // of the outermost node over its surroundings, for which step holds [K]
+	clock  float64 // until when water and wall have exchanged heat [s]
+	lost   float64 // heat lost to the surroundings since it was last read [J]
 
 	scratch []float64
 }
@@ -57,6 +58,17 @@ func newPipe(c *conduit, temperature float64) pipe {
 // outlet is the temperature of the water that leaves, or would [°C].
 func (p *pipe) outlet() float64 { return p.temp[0][p.cells-1] }
 
+// tip is the temperature right at the outlet of a pipe at rest, half a cell
+// beyond the middle of the last cell [°C].
+func (p *pipe) tip(ambient float64) float64 {
+	n, water := p.cells, p.temp[0]
+	if n == 1 {
+		return water[0]
+	}
+	tip := water[n-1] + (water[n-1]-water[n-2])/2
+	return max(tip, min(ambient, water[n-1]))
+}
+
 // stored is the heat in water and wall above 0 °C [J]. The pipe must be at rest.
 func (p *pipe) stored() float64 {
 	heat := 0.0
@@ -69,17 +81,37 @@ func (p *pipe) stored() float64 {
 // still tells whether every cell is settled and the inflow is what they settled at.
 func (p *pipe) still() bool { return p.due == never }
 
-// end stops the flow. Where the water stands between two cells they are mixed,
-// which spreads a front by a quarter of a cell at most.
+// end stops the flow. Water that stands between two cells is shared out between
+// them: T'_i = T_i + φ (F_i − F_{i+1}), where φ is how far it has moved on and F
+// the temperature of the water that crossed a face. Within a cell temperature is
+// taken to rise in a straight line, which keeps a front that spans a few cells
+// from spreading at every stop.
+// Source: B. van Leer, Towards the ultimate conservative difference scheme II,
+// J. Comput. Phys. 14 (1974) 361, for the slope (from memory).
 func (p *pipe) end(now float64) {
-	water := p.temp[0]
-	for i := p.cells - 1; i > 0; i-- {
-		water[i] += p.filled * (water[i-1] - water[i])
+	if p.filled != 0 {
+		water, entering := p.temp[0], p.inflow/p.filled
+		before := entering // temperature of the cell upstream as it was
+		for i, t := range water {
+			leaving := t
+			if i < p.cells-1 {
+				leaving += (1 - p.filled) / 2 * slope(t-before, water[i+1]-t)
+			}
+			water[i] += p.filled * (entering - leaving)
+			before, entering = t, leaving
+		}
 	}
-	water[0] += p.inflow - p.filled*water[0]
 	p.filled, p.inflow = 0, 0
 	p.flow, p.settled = 0, 0
 	p.clock = max(p.clock, now)
+}
+
+// slope is the harmonic mean of the steps to a cell and from it, or none at a peak.
+func slope(to, from float64) float64 {
+	if to*from <= 0 {
+		return 0
+	}
+	return 2 * to * from / (to + from)
 }
 
 // shift moves all water on by one cell, lets in a cell of water at in [°C],
@@ -135,17 +167,7 @@ func (p *pipe) relax(until, ambient float64) {
 		return
 	}
 	p.clock = until
-	first, second := 0.0, 0.0
-	for _, t := range p.temp[0] {
-		first += math.Abs(t - ambient)
-		second += (t - ambient) * (t - ambient)
-	}
-	if first == 0 {
-		first, second = 1, leastExcess // water at ambient: only the walls have anything to give
-	}
-	// The excess where the heat is: weighted by itself, so that a pipe that is
-	// hot for half its length loses as hot pipe does.
-	m := p.rest(second/first, rest)
+	m := p.rest(p.outside(ambient), rest)
 	before, after := 0.0, 0.0
 	for i := range p.cells {
 		var x [maxNodes]float64
@@ -163,6 +185,21 @@ func (p *pipe) relax(until, ambient float64) {
 		}
 	}
 	p.lost += (before - after) * p.cellLength
+}
+
+// outside is the excess of the outermost node over surroundings at ambient, where
+// the heat is: weighted by itself, so that a pipe that is hot for half its length
+// loses as hot pipe does [K].
+func (p *pipe) outside(ambient float64) float64 {
+	first, second := 0.0, 0.0
+	for _, t := range p.temp[p.nodes-1] {
+		first += math.Abs(t - ambient)
+		second += (t - ambient) * (t - ambient)
+	}
+	if first == 0 {
+		return leastExcess
+	}
+	return second / first
 }
 
 func sum(x []float64) float64 {

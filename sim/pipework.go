@@ -39,9 +39,7 @@ func (w *pipework) outlet(i int) float64 {
 
 // route makes the pipes carry the wanted flows from now on.
 func (w *pipework) route() {
-	for _, i := range w.active {
-		w.update(i)
-	}
+	w.updateAll()
 	w.active = w.active[:0]
 	for i := range w.pipes {
 		p := &w.pipes[i]
@@ -66,16 +64,35 @@ func (w *pipework) route() {
 	}
 }
 
+// weather takes over the surroundings of all flowing pipes as they are now.
+func (w *pipework) weather() {
+	w.updateAll()
+	for _, i := range w.active {
+		w.renew(i)
+	}
+}
+
 // renew takes over the flow, the surroundings and the loss of a flowing pipe as
-// they are now.
+// they are now. The pipe, and those it feeds, must be up to date.
 func (w *pipework) renew(i int) {
 	p := &w.pipes[i]
-	w.update(i)
 	ambient := w.ambientAt(p.zone, w.now)
-	excess := (w.supply(i)+p.outlet())/2 - ambient
-	p.step = p.conduit.step(p.flow, excess, ambient)
+	still := p.still()
+	p.excess = p.outside(ambient)
+	p.step = p.conduit.step(p.flow, p.excess, ambient)
 	p.settled = 0
+	if still { // it most likely is so again, a trifle warmer or cooler
+		p.steady = w.supply(i)
+		p.settle()
+	}
 	w.await(i)
+}
+
+// updateAll brings all flowing pipes up to now.
+func (w *pipework) updateAll() {
+	for _, i := range w.active {
+		w.update(i)
+	}
 }
 
 // update brings pipe i up to now.
@@ -131,6 +148,11 @@ func (w *pipework) shift(i int) {
 	p.filled-- // to within the resolution of the clock, the rest of which stays
 	p.inflow -= in
 	p.shift(in, w.now)
+	if e := p.outside(p.step.ambient); math.Abs(e-p.excess) > 0.05*p.excess+0.1 {
+		p.excess = e // the loss follows the temperature of the pipe
+		p.step = p.conduit.step(p.flow, e, p.step.ambient)
+		p.settled = 0
+	}
 	w.await(i)
 	for _, k := range w.children[i] {
 		if w.pipes[k].flow > 0 {

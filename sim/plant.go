@@ -17,12 +17,12 @@ const (
 var monthDays = [12]int{31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31}
 
 // Grid is the length of the cells that pipes are cut into [m]. Cells are never
-// longer, and a pipe has at least two.
+// longer, and a pipe has at least one.
 type Grid float64
 
 // DefaultGrid keeps every annual total within 1 % of a grid ten times finer;
 // a test holds it to that.
-const DefaultGrid Grid = 1
+const DefaultGrid Grid = 0.3
 
 // model is how finely and how fully pipes are simulated.
 type model struct {
@@ -118,6 +118,3 @@ func (p *plant) ambientAt(zone int, t float64) float64 {
 func (p *plant) mainsAt(t float64) float64 {
 	return p.mains[min(max(int(t/Day), 0), DaysPerYear-1)]
 }
-
-// fixture is the house's i-th fixture.
-func (p *plant) fixture(i int) *Fixture { return &p.house.Fixtures[i] }

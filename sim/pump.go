@@ -12,8 +12,9 @@ import (
 // switching is a pump's state through a year.
 type switching struct {
 	on    bool
-	since float64 // when it started [s]
+	off   float64 // when it stops by itself, never if it does not [s]
 	stop  float64 // Demand: temperature at the loop's far end that stops it [°C]
+	far   float64 // Demand: that temperature when last looked at [°C]
 	calls []float64
 }
 
@@ -43,20 +44,18 @@ func (s *switching) call(p *Pump, far, now float64) bool {
 	if s.on || far >= p.Warm {
 		return false
 	}
-	s.since = now
-	s.stop = min(far+p.Rise, p.Warm)
+	s.off = now + p.MaxRun
+	s.stop, s.far = min(far+p.Rise, p.Warm), far
 	return true
 }
 
-// due is when the pump switches off by itself, if nothing warms it first.
-func (s *switching) due(p *Pump) float64 {
-	if p.Control == Continuous {
-		return never
+// see takes note that a cell of water took the place of the last at the far
+// end, and when that makes a demand pump stop; cell is the time in which one
+// passes [s]. As for a draw, a cell's temperature is that of its middle.
+func (s *switching) see(p *Pump, far, now, cell float64) {
+	if p.Control == Demand && far >= s.stop && s.far < s.stop {
+		late := cell * ((s.stop-s.far)/(far-s.far) - 0.5)
+		s.off = min(s.off, now+max(late, 0))
 	}
-	return s.since + p.MaxRun
-}
-
-// warm tells whether the far end is warm enough to switch the pump off.
-func (s *switching) warm(p *Pump, far float64) bool {
-	return p.Control == Demand && far >= s.stop
+	s.far = far
 }

@@ -41,7 +41,7 @@ func TestCoolingCurve(t *testing.T) {
 // water's excess [K].
 func resting(l *heat.Line, w heat.Water, ambient, dt float64, start []float64, times []float64) []float64 {
 	capacity := append([]float64{l.WaterCapacity(w)}, l.WallCapacity()...)
-	between := []float64{l.Inner(w, 0), l.Between()}
+	between := append([]float64{l.Inner(w, 0)}, l.Between()...)
 	n := len(capacity)
 	const fine = 0.05 // [K]
 	outer := make([]float64, int(start[0]/fine)+2)
@@ -93,6 +93,7 @@ func resting(l *heat.Line, w heat.Water, ambient, dt float64, start []float64, t
 // following the temperature: first evenly hot as after a long draw, then hot for
 // only half of its length.
 func TestRestAgainstSmallSteps(t *testing.T) {
+	t.Parallel()
 	const ambient, hot = 18.0, 55.0
 	foam, err := tubes.FindSleeve("foam")
 	if err != nil {
@@ -124,7 +125,10 @@ func TestRestAgainstSmallSteps(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		start := []float64{hot - ambient, 0.93 * (hot - ambient), 0.85 * (hot - ambient)}[:conduit.nodes]
+		start := make([]float64, conduit.nodes)
+		for j := range start {
+			start[j] = (hot - ambient) * (1 - 0.15*float64(j)/float64(conduit.nodes-1)) // walls cooler
+		}
 		want := resting(&l, w, ambient, c.step, start, times)
 		off, offHalf := make([]float64, len(times)), make([]float64, len(times))
 		for k, rest := range times {

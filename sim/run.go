@@ -159,6 +159,9 @@ func (c *comparison) extend(ctx context.Context, plants []*plant, o Options, cou
 // live takes some layouts through one replicate year, side by side, so that
 // each day's wishes are drawn once.
 func live(ctx context.Context, plants []*plant, seed uint64, replicate int) []outcome {
+	if err := ctx.Err(); err != nil {
+		return slices.Repeat([]outcome{{err: err}}, len(plants))
+	}
 	years := make([]*year, len(plants))
 	outcomes := make([]outcome, len(plants))
 	for i, p := range plants {

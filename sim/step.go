@@ -34,11 +34,13 @@ func (c *conduit) step(flow, excess, ambient float64) step {
 	low, high := &c.rungs[i], &c.rungs[i+1]
 
 	s := step{ambient: ambient, duration: c.cellVolume / flow}
-	// A front crosses cells−1 inner faces of a pipe in the time of cells
-	// shifts, since nothing disperses through its ends.
-	number := s.duration / (c.cellLength * c.cellLength) * float64(c.cells) / float64(c.cells-1)
-	s.early = (low.early + x*(high.early-low.early)) * number
-	s.late = (low.late + x*(high.late-low.late)) * number
+	if c.cells > 1 {
+		// A front crosses cells−1 inner faces of a pipe in the time of cells
+		// shifts, since nothing disperses through its ends.
+		number := s.duration / (c.cellLength * c.cellLength) * float64(c.cells) / float64(c.cells-1)
+		s.early = (low.early + x*(high.early-low.early)) * number
+		s.late = (low.late + x*(high.late-low.late)) * number
+	}
 
 	last := c.nodes - 1
 	keep := math.Exp(-c.loss(excess) * s.duration / 2 / c.capacity[last])

@@ -271,7 +271,7 @@ func (t *tracer) tap() *pipe { return &t.pipes[t.path[len(t.path)-1]] }
 func (t *tracer) before() Before {
 	p := t.profile(0)
 	at := func(share float64) float64 {
-		goal := share * (p.Distance[len(p.Distance)-1])
+		goal := share * p.Distance[len(p.Distance)-1]
 		for i, x := range p.Distance {
 			if x >= goal {
 				return p.Temperature[i]

@@ -57,6 +57,7 @@ func order(errors []float64) float64 {
 const hugeStep = 1e6
 
 func TestFrontAgainstSchumann(t *testing.T) {
+	t.Parallel()
 	const length, section, water, wall, inner = 20.0, 2e-4, 800.0, 300.0, 25.0
 	flow := onRung(90)
 	speed := flow / section
@@ -189,6 +190,49 @@ func TestSpreadAgainstTaylorAndAris(t *testing.T) {
 		t.Logf("%s: mean %.3f s for %.3f, variance %.4f s² for %.4f (%+.1f %%)", c.what, mean, through, variance, want, (variance/want-1)*100)
 		alike(t, through, mean, 0.001, c.what+": mean arrival")
 		alike(t, want, variance, 0.10, c.what+": variance of the arrival")
+	}
+}
+
+// A pulse inside one pipe while laminar dispersion builds up, from still water's
+// to Taylor's and Aris's, and in steps on both sides of where the engine's
+// scheme for it changes.
+func TestSpreadBuildsUp(t *testing.T) {
+	const section, still, mixed, mixing = 3.1e-4, 1.5e-7, 0.02, 30.0
+	flow := onRung(70)
+	for _, cells := range []int{200, 800} {
+		q := ideal{length: 60, section: section, water: section * rhoC, wall: 100, inner: negligible, early: still, late: mixed, mixing: mixing, cells: cells}
+		p := newPipe(q.conduit(), 0)
+		p.flow = flow
+		p.step = p.conduit.step(flow, 1, 0)
+		p.temp[0][cells/4] = hugeStep
+		dx := q.length / float64(cells)
+		now, checked := 0.0, 0
+		for now < 0.5*q.length*section/flow {
+			now += p.step.duration
+			p.shift(0, now)
+			if k := int(now / 10); k <= checked {
+				continue
+			} else {
+				checked = k
+			}
+			var total, first, second float64
+			for i, v := range p.temp[0] {
+				x := (float64(i) + 0.5) * dx
+				total += v
+				first += v * x
+				second += v * x * x
+			}
+			mean := first / total
+			want := exact.DevelopingVariance(still, mixed-still, mixing, now).Value
+			within(t, hugeStep, total, settledWithin*float64(cells), "heat in the pulse")
+			within(t, q.length*(0.25+0.5/float64(cells))+now*flow/section, mean, 0.01*dx+1e-6, "middle of the pulse")
+			// The dispersion of a step is that of its end, half a step ahead, and
+			// stands for the time in cells rather than faces.
+			within(t, want, second/total-mean*mean, 0.01*want+2*mixed*p.step.duration, fmt.Sprintf("variance after %.0f s on %d cells", now, cells))
+		}
+		if checked < 5 {
+			t.Errorf("looked %d times only", checked)
+		}
 	}
 }
 

@@ -43,6 +43,7 @@ func newYear(p *plant, seed uint64, replicate int) *year {
 	}
 	y.ledger.opened = y.stored()
 	if pump := p.layout.Pump; pump != nil && pump.Control == Continuous {
+		y.pump.off = never
 		y.startPump()
 	}
 	return y
@@ -60,7 +61,7 @@ func (y *year) day(d int, wishes []schedules.Wish) error {
 		if len(wishes) == 0 || len(calls) > 0 && calls[0] <= wishes[0].Start {
 			y.runTo(calls[0])
 			calls = calls[1:]
-			if y.pump.call(pump, y.standing(y.layout.Network.LoopEnd), y.now) {
+			if y.pump.call(pump, y.farEnd(), y.now) {
 				y.startPump()
 			}
 			continue
@@ -120,6 +121,16 @@ func (y *year) standing(i int) float64 {
 	return y.outlet(i)
 }
 
+// farEnd is the temperature where the loop turns back [°C].
+func (y *year) farEnd() float64 {
+	i := y.layout.Network.LoopEnd
+	t := y.standing(i)
+	if p := &y.pipes[i]; p.flow == 0 {
+		return p.tip(y.ambientAt(p.zone, y.now))
+	}
+	return t
+}
+
 // plumb books what has flowed and adds up what each pipe must carry from now on.
 func (y *year) plumb() {
 	y.bookHeater()
@@ -141,8 +152,13 @@ func (y *year) plumb() {
 		}
 	}
 	y.route()
-	// A pipe that has just begun or ceased to flow may hold other water at its
-	// end than it did.
+	y.look()
+}
+
+// look takes note of the water at the open taps where it has changed but not
+// moved: a pipe that begins or ceases to flow, or settles, may hold other water
+// at its end than it did.
+func (y *year) look() {
 	for i := range y.draws {
 		y.draws[i].seen = y.outlet(y.draws[i].pipe)
 	}
@@ -156,7 +172,7 @@ func (y *year) runTo(t float64) {
 			event = min(event, y.draws[i].due())
 		}
 		if y.pump.on {
-			event = min(event, y.pump.due(y.layout.Pump))
+			event = min(event, y.pump.off)
 		}
 		if i, due := y.next(); due <= event {
 			y.now = max(y.now, due)
@@ -197,8 +213,8 @@ func (y *year) pass(i int) {
 			y.plumb()
 		}
 	}
-	if y.pump.on && i == y.layout.Network.LoopEnd && y.pump.warm(y.layout.Pump, y.outlet(i)) {
-		y.stopPump()
+	if y.pump.on && i == y.layout.Network.LoopEnd {
+		y.pump.see(y.layout.Pump, y.outlet(i), y.now, y.pipes[i].step.duration)
 	}
 }
 
@@ -224,7 +240,7 @@ func (y *year) tend() {
 		y.plumb()
 		y.release()
 	}
-	if y.pump.on && y.pump.due(y.layout.Pump) <= y.now {
+	if y.pump.on && y.pump.off <= y.now {
 		y.stopPump()
 	}
 }
@@ -238,9 +254,8 @@ func (y *year) strike() {
 		y.bookDraw(i)
 	}
 	y.cold = y.mainsAt(y.now)
-	for _, i := range y.active {
-		y.renew(i)
-	}
+	y.weather()
+	y.look()
 }
 
 func (y *year) startPump() {

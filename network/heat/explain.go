@@ -1,6 +1,9 @@
 package heat
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 // Coefficient is one number on the way to the heat a line exchanges, with how
 // it was made.
@@ -41,24 +44,28 @@ func (l *Line) explainWater(w Water, flow float64) []Coefficient {
 }
 
 func (l *Line) explainWall(w Water, flow float64) []Coefficient {
-	total := l.wall.inner + l.wall.between + l.wall.outer
+	total := l.wall.inner + l.wall.outer
+	for _, r := range l.wall.between {
+		total += r
+	}
 	material := l.tube.Material.Name + ": " + l.tube.Material.Source
 	list := []Coefficient{{"wall resistance", "R_w", total, "m K/W", "ln(D/d) / (2π k)", material}}
 	if len(l.wall.capacity) == 1 {
 		return append(
 			list,
 			Coefficient{"wall capacity", "C_w", l.wall.capacity[0], "J/(m K)", "ρ c π (D² − d²)/4", material},
-			Coefficient{"water to wall", "g_i", l.Inner(w, flow), "W/(m K)", "1 / (1/(h_i π d) + R_w/3)", "Glueckauf 1955"},
+			Coefficient{"water to wall", "g_i", l.Inner(w, flow), "W/(m K)", "1 / (1/(h_i π d) + R_1), R_1 near R_w/3", "Glueckauf 1955, with the moment of the annulus"},
 		)
 	}
-	const matched = "Glueckauf 1955, extended to two nodes by matching three moments of the annulus"
-	return append(
-		list,
-		Coefficient{"capacity of the inner wall node", "C_1", l.wall.capacity[0], "J/(m K)", "a share of ρ c π (D² − d²)/4", matched},
-		Coefficient{"capacity of the outer wall node", "C_2", l.wall.capacity[1], "J/(m K)", "the rest", matched},
-		Coefficient{"water to inner wall node", "g_i", l.Inner(w, flow), "W/(m K)", "1 / (1/(h_i π d) + R_1), R_1 near R_w/10", matched},
-		Coefficient{"between the wall nodes", "g_b", l.Between(), "W/(m K)", "1/R_2, R_2 near R_w/2", matched},
-	)
+	matched := fmt.Sprintf("Glueckauf 1955, extended to %d nodes by matching %d moments of the annulus", len(l.wall.capacity), 2*len(l.wall.capacity)-1)
+	for i, c := range l.wall.capacity {
+		list = append(list, Coefficient{fmt.Sprintf("capacity of wall node %d, inside out", i+1), fmt.Sprintf("C_%d", i+1), c, "J/(m K)", "a share of ρ c π (D² − d²)/4", matched})
+	}
+	list = append(list, Coefficient{"water to wall node 1", "g_i", l.Inner(w, flow), "W/(m K)", "1 / (1/(h_i π d) + R_1), R_1 near R_w/20", matched})
+	for i, g := range l.Between() {
+		list = append(list, Coefficient{fmt.Sprintf("wall node %d to %d", i+1, i+2), fmt.Sprintf("g_%d%d", i+1, i+2), g, "W/(m K)", fmt.Sprintf("1 / R_%d%d, a share of R_w", i+1, i+2), matched})
+	}
+	return list
 }
 
 func (l *Line) explainOutside(excess, ambient float64) []Coefficient {

@@ -8,28 +8,10 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// ladder is a wall as resistances and capacities, inside out. It serves the
-// lumped wall and one resolved into many shells alike.
-type ladder struct {
-	inner    float64   // inner surface to first node [m K/W]
-	between  []float64 // node to node [m K/W]
-	capacity []float64 // [J/(m K)]
-	outer    float64   // last node to outer surface [m K/W]
-}
-
-func lumped(t tubes.Tube) ladder {
-	w := newWall(t)
-	l := ladder{inner: w.inner, capacity: w.capacity, outer: w.outer}
-	if w.between > 0 {
-		l.between = []float64{w.between}
-	}
-	return l
-}
-
 // resolved divides a wall into shells of equal thickness, each a node at the
 // middle of its resistance.
-func resolved(t tubes.Tube, shells int) ladder {
-	var l ladder
+func resolved(t tubes.Tube, shells int) wall {
+	var l wall
 	width := (t.Outside - t.Inside) / 2 / float64(shells)
 	before := 0.0
 	for i := range shells {
@@ -61,10 +43,10 @@ type opening struct {
 }
 
 // volumesUntil marches water through the pipe in whole cells, with water and
-// wall exchanging heat by the matrix exponential before and after each move, and
-// gives the pipe volumes drawn until the tap reaches each temperature. The
+// wall exchanging heat by the matrix exponential between moves, half of it before
+// and half after the middle of a step, and gives the pipe volumes drawn until the tap reaches each temperature. The
 // targets rise; those the tap does not reach in sixty pipe volumes are left out.
-func (o opening) volumesUntil(wall ladder, targets []float64) []float64 {
+func (o opening) volumesUntil(wall wall, targets []float64) []float64 {
 	area := math.Pi * o.tube.Inside * o.tube.Inside / 4
 	speed := o.flow / area
 	step := o.length / float64(o.cells) / speed
@@ -84,10 +66,10 @@ func (o opening) volumesUntil(wall ladder, targets []float64) []float64 {
 	}
 	last := nodes - 1
 	rate.Set(last, last, rate.At(last, last)-1/(wall.outer+1/o.film)/wall.capacity[last-1])
-	rate.Scale(step/2, rate)
-	var half mat.Dense
-	half.Exp(rate)
-	exchange := half.RawMatrix().Data
+	rate.Scale(step, rate)
+	var whole mat.Dense
+	whole.Exp(rate)
+	exchange := whole.RawMatrix().Data
 
 	state := make([]float64, o.cells*nodes) // excess over the surroundings, as a share of the hot water's
 	after := make([]float64, nodes)
@@ -107,7 +89,6 @@ func (o opening) volumesUntil(wall ladder, targets []float64) []float64 {
 	var volumes []float64
 	before := 0.0
 	for n := 0; n < 60*o.cells && len(volumes) < len(targets); n++ {
-		relax()
 		tap := state[(o.cells-1)*nodes] // leaves in the middle of the step that follows
 		for len(volumes) < len(targets) {
 			wanted := (targets[len(volumes)] - o.start) / (o.hot - o.start)

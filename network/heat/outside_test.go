@@ -26,7 +26,7 @@ func coolDown(l *Line, w Water, from, to, ambient float64) float64 {
 	for i := range steps {
 		excess := from - ambient - (from-to)*(float64(i)+0.5)/steps
 		toWall := 1 / l.Inner(w, 0)
-		if g := l.Between(); g > 0 {
+		for _, g := range l.Between() {
 			toWall += 1 / g
 		}
 		// The node's own excess, by iteration on the divider.

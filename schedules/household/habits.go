@@ -89,6 +89,7 @@ type habits struct {
 	ready     float64                  // lavatory draws with each shower
 	washingUp float64                  // kitchen draws before each dishwasher
 	daily     [schedules.Uses]float64  // volume used [m³/d]
+	lead      [schedules.Uses]float64  // from a session's start to the mean time of its draws [s]
 }
 
 func newHabits(c Config, w Weekend) habits {
@@ -153,6 +154,7 @@ func newHabits(c Config, w Weekend) habits {
 	} {
 		s = shape{}.plus(1/perSession(schedules.Use(u), c.People), s)
 		h.sessions[u][0], h.sessions[u][1] = s.week(w)
+		h.lead[u] = lead(schedules.Use(u), c)
 	}
 	return h
 }
@@ -168,6 +170,27 @@ func perSession(u schedules.Use, people int) float64 {
 		return events[u].PerCluster * clustersPerSession
 	}
 	return events[u].PerCluster
+}
+
+// lead is how long after a session's start its draws come, on average [s]. The
+// published hours are those of draws, so sessions start so much earlier; a
+// machine's are taken for those of its cycles.
+//
+// When each draw is followed by another with chance c, mean step s after its start, the
+// mean over draws of the time since the first is s c/(1 − c).
+func lead(u schedules.Use, c Config) float64 {
+	if u == schedules.Dishwasher || u == schedules.ClothesWasher {
+		return 0
+	}
+	e := events[u]
+	length := drawVolume(u, c.Total) / e.Flow
+	if u != schedules.Kitchen && u != schedules.Lavatory {
+		return (length + e.Gap) * (perSession(u, c.People) - 1)
+	}
+	more := 1 - 1/e.PerCluster                                        // chance of another draw in the cluster
+	another := (1 - more) * (1 - 1/clustersPerSession)                // or else of another cluster
+	step := (more*e.Gap + another*betweenClusters) / (more + another) // between draws
+	return (length + step) * (perSession(u, c.People) - 1)
 }
 
 // attach is the number of draws of all that can go with each of the sessions

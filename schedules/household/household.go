@@ -8,6 +8,7 @@
 //
 // A busy day is busy at every tap, and in working hours a house draws as many
 // of its people are in: none, when none is. Weekends are a little busier and later.
+// Where the mains are known, people use a little more while they are cold.
 //
 // Times are kept to the millisecond and other figures as coarsely as a tap is
 // turned, so that processors that differ in the last bit of an exponential
@@ -16,9 +17,7 @@
 // Not modelled: which bathroom stands next to which bedroom; one person who cannot
 // be at two taps at once (only a tap cannot have two users); guests; holidays
 // other than the vacations given; habits of clock time that one person has and
-// another has not; a change of mixed use with the season. (Colder mains need
-// more hot water for the same mixed draw; that is the engine's arithmetic.)
-// Dishwashers and washing machines take hot water only as their published
+// another has not; warmer water wanted in winter. Dishwashers and washing machines take hot water only as their published
 // daily volumes say.
 package household
 
@@ -75,6 +74,11 @@ type Config struct {
 	// every replicate is a year of the same typical household.
 	Population bool
 
+	// Mains is the cold water's temperature, which the season follows: people use
+	// more while it is below its mean. nil: the same all year. That colder mains need
+	// more hot water for the same mixed draw comes on top; it is the engine's arithmetic.
+	Mains schedules.Temperature
+
 	Weekend   *Weekend // nil: 1.13 times the weekday's sessions, 1 h later
 	Vacations []Vacation
 }
@@ -95,6 +99,7 @@ type Household struct {
 	byUse      [schedules.Uses][]int
 	taps       []tap
 	vacant     [daysInYear]bool
+	season     [daysInYear]float64 // factor on people's sessions, of mean one
 	habits     habits
 	manners    [schedules.Uses]manner
 }
@@ -129,6 +134,10 @@ func New(c Config) (*Household, error) {
 			h.vacant[(v.Start+d)%daysInYear] = true // one over the new year comes back in January
 		}
 	}
+	season, err := newSeason(c.Mains)
+	if err != nil {
+		errs = append(errs, err)
+	}
 	if err := schedules.CheckFixtures(c.Fixtures); err != nil {
 		errs = append(errs, err)
 	}
@@ -136,6 +145,7 @@ func New(c Config) (*Household, error) {
 		return nil, err
 	}
 	h.fixtures = append(h.fixtures, c.Fixtures...)
+	h.season = season
 	h.habits = newHabits(c, weekend)
 	h.manners = newManners(c.Total)
 	for i, f := range h.fixtures {

@@ -1,13 +1,11 @@
 package household
 
 import (
-	"encoding/csv"
 	"flag"
 	"fmt"
 	"math"
 	"os"
 	"slices"
-	"strconv"
 	"strings"
 	"testing"
 
@@ -141,71 +139,6 @@ func TestFixturesDoNotDisturbEachOther(t *testing.T) {
 			}
 		}
 	}
-}
-
-// Means of used volume against testdata/daily_volumes.csv, in standard errors
-// of the sample. The seed is fixed; four standard errors were chosen beforehand.
-func TestVolumesArePublished(t *testing.T) {
-	file, err := os.Open("testdata/daily_volumes.csv")
-	require.NoError(t, err)
-	defer file.Close()
-	rows, err := csv.NewReader(file).ReadAll()
-	require.NoError(t, err)
-	totals := map[string]Total{"rated": Rated, "benchmark": Benchmark}
-	groups := map[string][]schedules.Use{
-		"fixtures": {schedules.Shower, schedules.Bath, schedules.Kitchen, schedules.Lavatory},
-		"sinks":    {schedules.Kitchen, schedules.Lavatory},
-		"shower":   {schedules.Shower}, "bath": {schedules.Bath},
-		"dishwasher": {schedules.Dishwasher}, "clothes washer": {schedules.ClothesWasher},
-	}
-	type key struct {
-		total    string
-		bedrooms int
-	}
-	measured := map[key][][schedules.Uses]float64{}
-	for line, row := range rows[1:] {
-		t.Run(strings.Join(row[:3], " "), func(t *testing.T) {
-			bedrooms, err := strconv.Atoi(row[2])
-			require.NoError(t, err)
-			want, err := strconv.ParseFloat(row[3], 64)
-			require.NoError(t, err)
-			k := key{row[0], bedrooms}
-			if measured[k] == nil {
-				h := mustNew(t, Config{People: bedrooms + 1, Fixtures: home, Total: totals[row[0]]})
-				measured[k] = yearlyVolumes(h, uint64(100+line), 30)
-			}
-			mean, square, n := 0.0, 0.0, float64(len(measured[k]))
-			for _, year := range measured[k] {
-				sum := 0.0
-				for _, u := range groups[row[1]] {
-					sum += year[u] / (gpm * 60)
-				}
-				mean += sum / n
-				square += sum * sum / n
-			}
-			stderr := math.Sqrt((square - mean*mean) / (n - 1))
-			z := (mean - want) / stderr
-			t.Logf("%.2f gal/day, published %.2f, z = %.2f", mean, want, z)
-			require.Less(t, math.Abs(z), 4.0)
-			require.Less(t, stderr/want, 0.04, "the sample must be large enough to tell")
-		})
-	}
-}
-
-// yearlyVolumes is the mean daily volume of each use in each year [m³/d].
-func yearlyVolumes(h *Household, seed uint64, years int) [][schedules.Uses]float64 {
-	volumes := make([][schedules.Uses]float64, years)
-	var wishes []schedules.Wish
-	for r := range years {
-		y := h.Year(seed, r)
-		for d := range daysInYear {
-			wishes = y.Day(d, wishes[:0])
-			for _, w := range wishes {
-				volumes[r][w.Use] += (w.Volume + w.Flow*w.Duration) / daysInYear
-			}
-		}
-	}
-	return volumes
 }
 
 func TestStatedTotal(t *testing.T) {

@@ -1,7 +1,6 @@
 package household
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -17,6 +16,14 @@ const (
 	sinkTurn   = 2.0   // between two draws at any other fixture [s]
 )
 
+// When somebody getting ready is at the lavatory, and when dishes are rinsed: even
+// between these, no source.
+const (
+	earliestBefore, latestBefore = 8 * 60.0, 2 * 60.0 // a shower's start [s]
+	soonestAfter, latestAfter    = 60.0, 6 * 60.0     // a shower's usual end [s]
+	earliestRinse, latestRinse   = 15 * 60.0, 60.0    // before a dishwasher's start [s]
+)
+
 // companions adds the lavatory draws before and after each shower and the
 // kitchen draws of washing up before each dishwasher.
 func (y *year) companions(d int) {
@@ -25,17 +32,17 @@ func (y *year) companions(d int) {
 	r := y.random
 	for _, shower := range y.showers {
 		if r.Float64() < h.habits.ready/2 {
-			y.draw(schedules.Lavatory, shower-60*(2+6*r.Float64()))
+			y.draw(schedules.Lavatory, shower-latestBefore-(earliestBefore-latestBefore)*r.Float64())
 		}
 		if r.Float64() < h.habits.ready/2 {
-			y.draw(schedules.Lavatory, shower+showerWait+events[schedules.Shower].Duration+60*(1+5*r.Float64()))
+			y.draw(schedules.Lavatory, shower+showerWait+events[schedules.Shower].Duration+soonestAfter+(latestAfter-soonestAfter)*r.Float64())
 		}
 	}
 	y.begin(washingUp, d)
 	for _, cycle := range y.cycles {
 		draws := int(h.habits.washingUp + r.Float64())
 		for range draws {
-			y.draw(schedules.Kitchen, cycle-60*(1+14*r.Float64()))
+			y.draw(schedules.Kitchen, cycle-latestRinse-(earliestRinse-latestRinse)*r.Float64())
 		}
 	}
 }
@@ -116,19 +123,25 @@ type place struct {
 	index int
 }
 
-// order sorts wishes by start, those made first first. A wish is large, so
-// small things are sorted and each wish moved once.
+// order sorts wishes by start, those made first first. They are made in a few
+// runs that are nearly in order, which insertion suits; a wish is large, so small things
+// are sorted and each wish moved once.
 func (y *year) order(wishes []schedules.Wish) {
 	y.places = y.places[:0]
+	ordered := true
 	for i := range wishes {
-		y.places = append(y.places, place{wishes[i].Start, i})
-	}
-	slices.SortFunc(y.places, func(a, b place) int {
-		if a.start != b.start {
-			return cmp.Compare(a.start, b.start)
+		p := place{wishes[i].Start, i}
+		y.places = append(y.places, p)
+		j := i
+		for ; j > 0 && y.places[j-1].start > p.start; j-- {
+			y.places[j] = y.places[j-1]
 		}
-		return a.index - b.index
-	})
+		y.places[j] = p
+		ordered = ordered && j == i
+	}
+	if ordered {
+		return
+	}
 	y.unordered = append(y.unordered[:0], wishes...)
 	for i, p := range y.places {
 		wishes[i] = y.unordered[p.index]

@@ -71,7 +71,11 @@ func (y *year) Day(d int, into []schedules.Wish) []schedules.Wish {
 
 	for u := range schedules.Uses {
 		y.begin(u, d)
-		y.sessions(schedules.Use(u), &h.habits.sessions[u][kind], busy*y.temper.counts[u], working)
+		factor := busy * y.temper.counts[u]
+		if u < int(schedules.Dishwasher) {
+			factor *= h.season[d] // people's; machines know no season
+		}
+		y.sessions(schedules.Use(u), &h.habits.sessions[u][kind], factor, working)
 	}
 	y.companions(d)
 	into, y.wishes = y.wishes, nil
@@ -111,8 +115,10 @@ var events = func() (e [schedules.Uses]published.Event) {
 // session makes the draws of one session. Machines take a number of fills as
 // near the published mean as whole numbers come. People take one draw and then
 // another with a fixed chance; at the sinks such a cluster may be followed by
-// another, as when somebody cooks and washes up.
+// another, as when somebody cooks and washes up. It begins earlier than t, so that t is
+// the mean time of its draws.
 func (y *year) session(u schedules.Use, e *published.Event, t float64) {
+	t -= y.household.habits.lead[u]
 	switch u {
 	case schedules.Dishwasher, schedules.ClothesWasher:
 		if u == schedules.Dishwasher {
@@ -120,7 +126,7 @@ func (y *year) session(u schedules.Use, e *published.Event, t float64) {
 		}
 		fills := int(e.PerCluster + y.random.Float64())
 		for range fills {
-			t += y.draw(u, t) + e.Gap*(0.5+y.random.Float64())
+			t += y.draw(u, t) + e.Gap*(0.5+y.random.Float64()) // even about the published mean, no source
 		}
 	case schedules.Kitchen, schedules.Lavatory:
 		t = y.cluster(u, e, 1-1/e.PerCluster, t)

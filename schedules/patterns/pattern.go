@@ -38,6 +38,10 @@ const (
 	euCold     = 10.0    // [°C]
 	euCapacity = 4.186e6 // [J/(m³ K)]
 
+	// The test's inlet is at 58 °F and its set point 125 °F (memory).
+	usCold = (58 - 32) / 1.8  // [°C]
+	usHot  = (125 - 32) / 1.8 // [°C]
+
 	// A test waits until the water is useful; so does its schedule, nearly.
 	patience = 600.0 // [s]
 )
@@ -56,9 +60,32 @@ type draw struct {
 
 // Pattern is a schedule that is the same every day of every year.
 type Pattern struct {
+	name     string
 	fixtures []schedules.Fixture
 	wishes   []schedules.Wish // of one day
+	cold     float64          // water its energy is counted from [°C]
 }
+
+// Name is the pattern's name.
+func (p *Pattern) Name() string { return p.name }
+
+// Cold is the temperature [°C] above which the pattern counts its energy: 10 °C in
+// EU 814/2013, 58 °F in 10 CFR 430 (memory).
+func (p *Pattern) Cold() float64 { return p.cold }
+
+// Daily is a day's volume as drawn [m³] and the energy in it above Cold [J], by the
+// heat capacity with which EU 814/2013 makes litres of its kilowatt-hours.
+func (p *Pattern) Daily() (volume, energy float64) {
+	for _, w := range p.wishes {
+		v := w.Volume + w.Flow*w.Duration
+		volume += v
+		energy += v * euCapacity * (w.Mixed - p.cold)
+	}
+	return volume, energy
+}
+
+// american begins the names of the patterns of 10 CFR 430.
+const american = "10 CFR 430 "
 
 var all = append(cfr430(), eu814()...)
 
@@ -93,7 +120,10 @@ func New(name string, fixtures []schedules.Fixture) (*Pattern, error) {
 	if err := schedules.CheckFixtures(fixtures); err != nil {
 		return nil, err
 	}
-	p := &Pattern{fixtures: slices.Clone(fixtures)}
+	p := &Pattern{name: name, fixtures: slices.Clone(fixtures), cold: euCold}
+	if strings.HasPrefix(name, american) {
+		p.cold = usCold
+	}
 	var taken [schedules.Uses]int
 	busy := make([]float64, len(fixtures))
 	for _, d := range all {
@@ -168,9 +198,9 @@ func cfr430() []draw {
 	var draws []draw
 	for _, r := range read(cfr430CSV) {
 		d := draw{
-			pattern: "10 CFR 430 " + r[0], time: firstDraw + timeOfDay(r[1]),
+			pattern: american + r[0], time: firstDraw + timeOfDay(r[1]),
 			volume: number(r[2]) * gallon, flow: number(r[3]) * gallon / 60,
-			kind: schedules.Brief, mixed: 51.7, // 125 °F, the test's set point (memory)
+			kind: schedules.Brief, mixed: usHot,
 		}
 		switch {
 		case d.volume > 3.9*gallon:

@@ -60,6 +60,9 @@ type Log struct {
 // Warnings says what is doubtful about the log, one line each.
 func (l *Log) Warnings() []string { return slices.Clone(l.warnings) }
 
+// First is the day of the year, from 0, on which the log begins.
+func (l *Log) First() int { return l.first }
+
 // Days is how many days the log covers, from its first draw to its last.
 func (l *Log) Days() int { return len(l.days) - 1 }
 

@@ -8,7 +8,7 @@
 package statistics
 
 import (
-	"errors"
+	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/stat"
@@ -17,12 +17,23 @@ import (
 	"pipelag/schedules/published"
 )
 
-const daysInYear = 365
+const (
+	daysInYear = 365
+	dayLength  = 86400.0 // [s]
+)
 
-// Statistics is what was measured over some years.
+// Sample is what is measured: the replicate years from First on, and of each
+// the days from From on.
+type Sample struct {
+	First, Years int
+	From, Days   int // Days 0: the whole year; days past 31 December are January's again
+}
+
+// Statistics is what was measured over a sample.
 type Statistics struct {
-	Years int
-	Uses  [schedules.Uses]Use
+	Sample
+	Uses   [schedules.Uses]Use
+	Shapes []Shape // of the uses that were seen
 
 	Gaps       []float64 // share of gaps no longer than each limit of published.Gaps
 	ShortDraws []float64 // share of draws no longer than each limit of published.ShortDraws
@@ -31,45 +42,52 @@ type Statistics struct {
 	DrawsPerDay Mean    // of all uses
 	Dispersion  float64 // variance over mean of the number of draws in a day, all uses
 	Volume      Mean    // of all uses [m³/d]
+	VolumeSD    float64 // of the volumes of days [m³]
 	Skewness    float64 // of the volumes of days
 }
 
 // Use is what was measured of one end use.
 type Use struct {
 	DrawsPerDay          Mean
-	Volume               Mean        // used; machines: hot [m³/d]
-	Duration, DurationSD float64     // [s]
-	Flow, FlowSD         float64     // [m³/s]
-	Hours                [24]float64 // share of starts in each hour
-	Kinds                [4]float64  // share of draws by Kind
+	Volume               Mean       // used; machines: hot [m³/d]
+	Duration, DurationSD float64    // [s]
+	Flow, FlowSD         float64    // [m³/s]
+	Kinds                [4]float64 // share of draws by Kind
 }
 
 // Mean is a mean over years with its standard error, which is 0 when there is
 // but one year.
 type Mean struct{ Value, Error float64 }
 
-// Measure takes the statistics of the first so many replicate years.
-func Measure(s schedules.Schedule, seed uint64, years int) (*Statistics, error) {
-	if years < 1 {
-		return nil, errors.New("statistics need at least one year")
+// Measure takes the statistics of a sample of a schedule's years.
+func Measure(s schedules.Schedule, seed uint64, of Sample) (*Statistics, error) {
+	if of.Days == 0 {
+		of.Days = daysInYear
+	}
+	if of.First < 0 || of.Years < 1 || of.From < 0 || of.From >= daysInYear || of.Days < 0 || of.Days > daysInYear {
+		return nil, fmt.Errorf("a sample of %d years from %d on and %d days from %d on; give 1 year or more and days of one year", of.Years, of.First, of.Days, of.From)
 	}
 	m := newMeasurement()
 	var wishes []schedules.Wish
-	for r := range years {
-		year := s.Year(seed, r)
+	for r := range of.Years {
+		year := s.Year(seed, of.First+r)
 		m.clear()
-		for d := range daysInYear {
+		for i := range of.Days {
+			d := (of.From + i) % daysInYear
 			wishes = year.Day(d, wishes[:0])
-			m.day(d, wishes)
+			// Past New Year's Eve the clock runs on, so that gaps keep their length.
+			m.day(wishes, float64(of.From+i-d)*dayLength)
 		}
-		m.year()
+		m.year(of.Days)
 	}
-	return m.statistics(years), nil
+	return m.statistics(of), nil
 }
 
 // measurement is what is kept while years go by; it does not grow with draws.
 type measurement struct {
 	use              [schedules.Uses]tally
+	hours            []hourly        // by subject
+	fills            map[int]float64 // by machine: when its last fill began [s]
 	yearDraws        [schedules.Uses][]float64
 	yearVolume       [schedules.Uses][]float64
 	allDraws, all    []float64 // by year
@@ -78,13 +96,13 @@ type measurement struct {
 	gaps             []float64
 	short, small     []float64
 	gapCount, tapped float64
-	dayDraws, dayAll moments
+	dayDraws         moments
+	dayAll           moments // [L]
 }
 
 // tally sums over the draws of one use.
 type tally struct {
 	duration, flow moments
-	hours          [24]float64
 	kinds          [4]float64
 }
 
@@ -115,6 +133,8 @@ func (m *moments) skewness() float64 {
 
 func newMeasurement() *measurement {
 	return &measurement{
+		hours: make([]hourly, len(subjects)),
+		fills: make(map[int]float64),
 		gaps:  make([]float64, len(published.Gaps())),
 		short: make([]float64, len(published.ShortDraws())),
 		small: make([]float64, len(published.SmallDraws())),
@@ -123,15 +143,18 @@ func newMeasurement() *measurement {
 
 func (m *measurement) clear() {
 	m.end = math.NaN()
+	clear(m.fills)
 	m.draws, m.volume = [schedules.Uses]float64{}, [schedules.Uses]float64{}
 }
 
 var gapLimits, shortLimits, smallLimits = published.Gaps(), published.ShortDraws(), published.SmallDraws()
 
-func (m *measurement) day(d int, wishes []schedules.Wish) {
+// day takes up one day's wishes; later is added to their starts.
+func (m *measurement) day(wishes []schedules.Wish, later float64) {
 	litres := 0.0
 	for i := range wishes {
 		w := &wishes[i]
+		start := w.Start + later
 		volume, duration := w.Volume, w.Duration
 		if w.Kind == schedules.Washing || w.Kind == schedules.Brief {
 			volume = w.Flow * w.Duration
@@ -142,7 +165,10 @@ func (m *measurement) day(d int, wishes []schedules.Wish) {
 		t.duration.add(duration)
 		t.flow.add(w.Flow)
 		t.kinds[w.Kind]++
-		t.hours[min(23, max(0, int((w.Start-float64(d)*86400)/3600)))]++
+		clock := math.Mod(w.Start, dayLength)
+		if w.Kind != schedules.Appliance || m.cycle(w.Fixture, start, clock) {
+			m.hours[subjectOf[w.Use]].add(int(clock / 3600))
+		}
 		m.draws[w.Use]++
 		m.volume[w.Use] += volume
 		litres += volume * 1000
@@ -160,7 +186,7 @@ func (m *measurement) day(d int, wishes []schedules.Wish) {
 				m.small[i]++
 			}
 		}
-		if gap := w.Start - m.end; gap < 86400 {
+		if gap := start - m.end; gap < dayLength {
 			m.gapCount++
 			for i, limit := range gapLimits {
 				if gap <= limit.Limit {
@@ -168,34 +194,50 @@ func (m *measurement) day(d int, wishes []schedules.Wish) {
 				}
 			}
 		}
-		if end := w.Start + duration; !(end <= m.end) {
+		if end := start + duration; !(end <= m.end) {
 			m.end = end
 		}
+	}
+	for i := range m.hours {
+		m.hours[i].endDay()
 	}
 	m.dayDraws.add(float64(len(wishes)))
 	m.dayAll.add(litres)
 }
 
-func (m *measurement) year() {
+// cycle takes note of a fill and tells whether it begins a cycle.
+func (m *measurement) cycle(machine int, start, clock float64) bool {
+	last, seen := m.fills[machine]
+	m.fills[machine] = start
+	if !seen || start-last > clock { // the first of its day
+		return clock > cycleGap && (!seen || start-last > cycleGap)
+	}
+	return start-last > cycleGap
+}
+
+func (m *measurement) year(days int) {
+	n := float64(days)
 	draws, volume := 0.0, 0.0
 	for u := range m.draws {
-		m.yearDraws[u] = append(m.yearDraws[u], m.draws[u]/daysInYear)
-		m.yearVolume[u] = append(m.yearVolume[u], m.volume[u]/daysInYear)
-		draws += m.draws[u] / daysInYear
-		volume += m.volume[u] / daysInYear
+		m.yearDraws[u] = append(m.yearDraws[u], m.draws[u]/n)
+		m.yearVolume[u] = append(m.yearVolume[u], m.volume[u]/n)
+		draws += m.draws[u] / n
+		volume += m.volume[u] / n
 	}
 	m.allDraws = append(m.allDraws, draws)
 	m.all = append(m.all, volume)
 }
 
-func (m *measurement) statistics(years int) *Statistics {
+func (m *measurement) statistics(of Sample) *Statistics {
 	s := &Statistics{
-		Years:       years,
+		Sample:      of,
+		Shapes:      m.shapes(),
 		Gaps:        m.gaps,
 		ShortDraws:  m.short,
 		SmallDraws:  m.small,
 		DrawsPerDay: meanOf(m.allDraws),
 		Volume:      meanOf(m.all),
+		VolumeSD:    math.Sqrt(m.dayAll.variance()) / 1000,
 		Skewness:    m.dayAll.skewness(),
 	}
 	if mean := m.dayDraws.mean(); mean > 0 {
@@ -219,9 +261,6 @@ func (m *measurement) statistics(years int) *Statistics {
 			Flow: t.flow.mean(), FlowSD: math.Sqrt(t.flow.variance()),
 		}
 		count := math.Max(1, t.flow.n)
-		for h, n := range t.hours {
-			s.Uses[u].Hours[h] = n / count
-		}
 		for k, n := range t.kinds {
 			s.Uses[u].Kinds[k] = n / count
 		}

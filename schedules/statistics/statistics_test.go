@@ -50,7 +50,7 @@ func (plain) Day(d int, into []schedules.Wish) []schedules.Wish {
 }
 
 func TestByHand(t *testing.T) {
-	s, err := Measure(plain{}, 1, 2)
+	s, err := Measure(plain{}, 1, Sample{Years: 2})
 	require.NoError(t, err)
 	lavatory, bath := s.Uses[schedules.Lavatory], s.Uses[schedules.Bath]
 	near(t, 366./365, lavatory.DrawsPerDay.Value, 1e-12, "draws")
@@ -59,11 +59,12 @@ func TestByHand(t *testing.T) {
 	near(t, 15, lavatory.Duration, 1e-9, "duration")
 	near(t, 5, lavatory.DurationSD, 1e-9, "its standard deviation")
 	near(t, 6e-5, lavatory.Flow, 1e-12, "flow")
-	near(t, 1, lavatory.Hours[7], 1e-12, "hour")
+	near(t, 1, s.Shapes[1].Hours[7], 1e-12, "hour")
+	require.Equal(t, []int{2 * 182, 4 * 183}, []int{s.Shapes[0].Starts, s.Shapes[1].Starts})
 	near(t, 1, lavatory.Kinds[schedules.Brief], 1e-12, "kind")
 	near(t, 182*0.1/365, bath.Volume.Value, 1e-12, "bath")
 	near(t, 500, bath.Duration, 1e-9, "bath")
-	near(t, 1, bath.Hours[20], 1e-12, "bath's hour")
+	near(t, 1, s.Shapes[0].Hours[20], 1e-12, "bath's hour")
 	// In a year 183 gaps of 200 s; 182 of some 11 h after a bath; those of 37 h
 	// before one are over a day and not counted.
 	for i, p := range published.Gaps() {
@@ -79,7 +80,7 @@ func TestByHand(t *testing.T) {
 	p := 183. / 365 // share of even days
 	near(t, p*(1-p)/(1+p), s.Dispersion, 1e-9, "dispersion")
 	near(t, (2*p-1)/math.Sqrt(p*(1-p)), s.Skewness, 1e-6, "skewness: more low days than high, by a hair")
-	_, err = Measure(plain{}, 1, 0)
+	_, err = Measure(plain{}, 1, Sample{Years: 0})
 	require.Error(t, err)
 }
 
@@ -95,7 +96,7 @@ func TestGapsAreLikeTheOpenData(t *testing.T) {
 	for people := 1; people <= 4; people++ {
 		h, err := household.New(household.Config{People: people, Bedrooms: max(1, people-1), Fixtures: home})
 		require.NoError(t, err)
-		s, err := Measure(h, 1, 10)
+		s, err := Measure(h, 1, Sample{Years: 10})
 		require.NoError(t, err)
 		for i, p := range published.Gaps() {
 			t.Logf("%d people: gaps to %4.0f s: %.2f, open data %.2f", people, p.Limit, s.Gaps[i], p.Share)
@@ -140,7 +141,7 @@ func ExampleMeasure() {
 		fmt.Println(err)
 		return
 	}
-	s, err := Measure(h, 1, 20)
+	s, err := Measure(h, 1, Sample{Years: 20})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -162,7 +163,7 @@ func ExampleMeasure() {
 func TestRows(t *testing.T) {
 	h, err := household.New(household.Config{People: 4, Fixtures: home})
 	require.NoError(t, err)
-	s, err := Measure(h, 1, 3)
+	s, err := Measure(h, 1, Sample{Years: 3})
 	require.NoError(t, err)
 	rows := s.Rows(h)
 	subjects := map[string]int{}
@@ -172,7 +173,7 @@ func TestRows(t *testing.T) {
 		require.Equal(t, r.Beside, r.Title != "" && r.Status != "", "a published value has its source")
 	}
 	require.Len(t, subjects, schedules.Uses+1)
-	empty, err := Measure(nobody{}, 1, 1)
+	empty, err := Measure(nobody{}, 1, Sample{Years: 1})
 	require.NoError(t, err)
 	require.Empty(t, empty.Rows(nil))
 }

@@ -1,0 +1,76 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+
+	"pipelag/scenarios"
+)
+
+// Exit codes. An error that says nothing of its code is the user's to mend: the
+// command line or a file is wrong.
+const (
+	codeDone        = 0
+	codeUnmet       = 1 // a check or a target is not met
+	codeWrong       = 2 // the command or the input is wrong
+	codeFailed      = 3 // the run failed
+	codeInterrupted = 130
+)
+
+// coded is an error that asks for an exit code.
+type coded struct {
+	error
+	code int
+}
+
+func (c coded) Unwrap() error { return c.error }
+
+// failed marks an error that no other command line or input would mend.
+func failed(err error) error {
+	if err == nil {
+		return nil
+	}
+	return coded{err, codeFailed}
+}
+
+func codeOf(ctx context.Context, err error) int {
+	var c coded
+	switch {
+	case err == nil:
+		return codeDone
+	case interrupted(ctx, err):
+		return codeInterrupted
+	case errors.As(err, &c):
+		return c.code
+	}
+	return codeWrong
+}
+
+func interrupted(ctx context.Context, err error) bool {
+	return ctx.Err() != nil && errors.Is(err, context.Canceled)
+}
+
+// report says on standard error what went wrong. Mistakes in a file stand one a
+// line, each beginning with its place, where editors look for it.
+func report(ctx context.Context, stderr io.Writer, err error) {
+	var mistakes scenarios.Errors
+	switch {
+	case err == nil:
+	case interrupted(ctx, err):
+		fmt.Fprintln(stderr, "pipelag: interrupted; nothing was written")
+	case errors.As(err, &mistakes):
+		fmt.Fprintf(stderr, "pipelag: %s found\n%v\n", counted(len(mistakes), "mistake"), mistakes)
+	default:
+		fmt.Fprintf(stderr, "pipelag: %v\n", err)
+	}
+}
+
+// counted is a number with its noun.
+func counted(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}

@@ -1,0 +1,162 @@
+package main
+
+import (
+	"bytes"
+	"encoding/csv"
+	"math"
+	"strconv"
+
+	"pipelag/sim"
+)
+
+// dataset is a table for other programs: what its columns mean travels with it.
+type dataset struct {
+	name    string
+	title   string
+	key     []string // the columns that tell rows apart
+	columns []column
+	rows    [][]string
+}
+
+type column struct {
+	name    string
+	kind    string // string, number or integer
+	unit    string // empty for none
+	meaning string
+}
+
+// files are the whole result as files.
+func (o *outcome) files(scenario string) ([]file, error) {
+	summary, err := encodeJSON(o)
+	if err != nil {
+		return nil, err
+	}
+	files := []file{{"summary.json", summary}, {"scenario.yaml", []byte(scenario)}}
+	datasets := []dataset{o.annualData(), o.differenceData(), o.fixtureData(), o.monthData()}
+	for _, d := range datasets {
+		text, err := d.csv()
+		if err != nil {
+			return nil, failed(err)
+		}
+		files = append(files, file{d.name + ".csv", text})
+	}
+	description, err := o.describe(files, datasets)
+	if err != nil {
+		return nil, err
+	}
+	return append(files, file{"datapackage.json", description}), nil
+}
+
+func (d *dataset) csv() ([]byte, error) {
+	var b bytes.Buffer
+	w := csv.NewWriter(&b)
+	var names []string
+	for _, c := range d.columns {
+		names = append(names, c.name)
+	}
+	if err := w.Write(names); err != nil {
+		return nil, err
+	}
+	err := w.WriteAll(d.rows)
+	return b.Bytes(), err
+}
+
+// number writes a number in full; one that is not known is left empty.
+func number(x float64) string {
+	if math.IsNaN(x) {
+		return ""
+	}
+	return strconv.FormatFloat(x, 'g', -1, 64)
+}
+
+var (
+	layoutColumn  = column{"layout", "string", "", "name of the layout"}
+	fixtureColumn = column{"fixture", "string", "", "name of the fixture"}
+)
+
+// intervalColumns are three for each quantity: mean, low and high.
+func (o *outcome) intervalColumns(of string) []column {
+	var columns []column
+	for _, q := range quantitiesShown {
+		key, unit := q.quantity.Key(), q.keyUnit(o.Currency)
+		columns = append(
+			columns,
+			column{key, "number", unit, of + q.meaning + ", a year, mean"},
+			column{key + "_low", "number", unit, "lower end of the 95 % interval of that mean"},
+			column{key + "_high", "number", unit, "upper end of the 95 % interval of that mean"},
+		)
+	}
+	return columns
+}
+
+func intervals(v sim.Intervals) []string {
+	var row []string
+	for _, q := range quantitiesShown {
+		i := v[q.quantity]
+		row = append(row, number(q.inKeyUnit(i.Mean)), number(q.inKeyUnit(i.Low)), number(q.inKeyUnit(i.High)))
+	}
+	return row
+}
+
+func (o *outcome) annualData() dataset {
+	d := dataset{name: "annual", title: "A year of each layout", key: []string{"layout"}}
+	d.columns = append([]column{layoutColumn, {"arrangement", "string", "", "how the layout is arranged"}}, o.intervalColumns("")...)
+	for _, l := range o.Layouts {
+		d.rows = append(d.rows, append([]string{l.Name, l.Arrangement}, intervals(l.Annual)...))
+	}
+	return d
+}
+
+func (o *outcome) differenceData() dataset {
+	d := dataset{name: "differences", title: "A year of each layout less that of another, in the same years", key: []string{"layout", "against"}}
+	d.columns = append([]column{layoutColumn, {"against", "string", "", "name of the layout whose numbers are taken off"}}, o.intervalColumns("difference in ")...)
+	for _, l := range o.Differences {
+		d.rows = append(d.rows, append([]string{l.Layout, l.Against}, intervals(l.Annual)...))
+	}
+	return d
+}
+
+func (o *outcome) fixtureData() dataset {
+	d := dataset{
+		name: "fixtures", title: "Each fixture under each layout", key: []string{"layout", "fixture"},
+		columns: []column{
+			layoutColumn, fixtureColumn,
+			{"draws_per_day", "number", "1/d", "draws of any kind"},
+			{"waiting_per_day", "number", "1/d", "draws of people who wait for usable water"},
+			{"wait_p50_s", "number", "s", "wait that half of those draws do not exceed"},
+			{"wait_p90_s", "number", "s", "wait that nine in ten of those draws do not exceed"},
+			{"purged_L_per_draw", "number", "L", "water that ran out before it was usable, a draw of any kind"},
+			{"never_hot", "number", "", "share of draws that end before usable water comes"},
+			{"hot_drawn_L_per_day", "number", "L/d", "water through the hot pipe"},
+		},
+	}
+	for _, l := range o.Layouts {
+		for _, f := range l.Fixtures {
+			d.rows = append(d.rows, []string{
+				l.Name, f.Name, number(f.DrawsPerDay), number(f.WaitingDraws), number(f.Waits.P50), number(f.Waits.P90),
+				number(f.PurgedPerDraw), number(f.NeverHot), number(f.HotDrawnPerDay),
+			})
+		}
+	}
+	return d
+}
+
+func (o *outcome) monthData() dataset {
+	d := dataset{
+		name: "months", title: "Each month of each layout, mean of the years", key: []string{"layout", "month"},
+		columns: []column{layoutColumn, {"month", "integer", "", "1 is January"}},
+	}
+	for _, q := range quantitiesShown {
+		d.columns = append(d.columns, column{q.quantity.Key(), "number", q.keyUnit(o.Currency), q.meaning})
+	}
+	for _, l := range o.Layouts {
+		for m, values := range l.Months {
+			row := []string{l.Name, strconv.Itoa(m + 1)}
+			for _, q := range quantitiesShown {
+				row = append(row, number(q.inKeyUnit(values[q.quantity])))
+			}
+			d.rows = append(d.rows, row)
+		}
+	}
+	return d
+}

@@ -1,0 +1,62 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+)
+
+// folder is a place for results. They are written beside it under another name
+// and take their place together, so that nobody finds half of them.
+type folder struct {
+	path    string
+	partial string
+}
+
+// file is one file to be written.
+type file struct {
+	name string
+	text []byte
+}
+
+// newFolder reserves a place at a path that is free or an empty folder, so that
+// a place that cannot be had is known before the work is done.
+func newFolder(path string) (*folder, error) {
+	if found, err := os.ReadDir(path); err == nil && len(found) > 0 {
+		return nil, fmt.Errorf("--out %s: the folder is not empty; name another, or remove it first", path)
+	} else if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return nil, fmt.Errorf("--out: %w; name a new or an empty folder", err)
+	}
+	path, err := filepath.Abs(path)
+	if err != nil {
+		return nil, fmt.Errorf("--out: %w", err)
+	}
+	f := &folder{path, filepath.Join(filepath.Dir(path), fmt.Sprintf(".%s.%d", filepath.Base(path), os.Getpid()))}
+	if err := os.Mkdir(f.partial, 0o777); err != nil {
+		return nil, fmt.Errorf("--out: %w; name a folder in one that exists and may be written to", err)
+	}
+	return f, nil
+}
+
+// keep writes the files and puts them in their place, unless ctx has ended.
+func (f *folder) keep(ctx context.Context, files []file) error {
+	for _, file := range files {
+		if err := os.WriteFile(filepath.Join(f.partial, file.name), file.text, 0o666); err != nil {
+			return failed(err)
+		}
+	}
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	// An empty folder makes way; one that has filled meanwhile does not.
+	if err := os.Remove(f.path); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return failed(err)
+	}
+	return failed(os.Rename(f.partial, f.path))
+}
+
+// discard removes what was not kept.
+func (f *folder) discard() { os.RemoveAll(f.partial) }

@@ -1,0 +1,33 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"slices"
+	"strings"
+
+	"pipelag/scenarios"
+)
+
+// load reads the scenario that an argument means: that of an embedded name, or
+// a file's. Where it could be both the embedded one is taken, and notices says
+// so. Without an argument it is the first embedded one.
+func load(args []string, notices io.Writer) (*scenarios.Scenario, error) {
+	embedded := scenarios.Embedded()
+	if len(args) == 0 {
+		return scenarios.LoadEmbedded(embedded[0])
+	}
+	name := args[0]
+	_, err := os.Stat(name)
+	if slices.Contains(embedded, name) {
+		if err == nil {
+			fmt.Fprintf(notices, "pipelag: %q is an embedded scenario and a file here too; the embedded one is taken; for the file write ./%s\n", name, name)
+		}
+		return scenarios.LoadEmbedded(name)
+	}
+	if os.IsNotExist(err) {
+		return nil, fmt.Errorf("there is no file %q and no embedded scenario of that name; embedded are %s", name, strings.Join(embedded, ", "))
+	}
+	return scenarios.Load(name)
+}

@@ -1,0 +1,43 @@
+package main
+
+import (
+	"strings"
+
+	"pipelag/scenarios"
+	"pipelag/sim"
+)
+
+// outcome is a result and what was assumed for want of a better word from the
+// scenario.
+type outcome struct {
+	*sim.Result
+	Assumed []assumption `json:"assumptions"`
+}
+
+type assumption struct {
+	Path  string `json:"path"`
+	Value string `json:"value"`
+	Why   string `json:"why"`
+}
+
+// assumed are the assumptions that concern the layouts run.
+func assumed(all []scenarios.Assumption, h *sim.House) []assumption {
+	kept := []assumption{}
+	for _, a := range all {
+		if layout, ok := strings.CutPrefix(a.Path, "layouts."); !ok || concerns(layout, h) {
+			kept = append(kept, assumption(a))
+		}
+	}
+	return kept
+}
+
+// concerns tells whether a key below layouts: is that of a layout of the house,
+// or of all.
+func concerns(path string, h *sim.House) bool {
+	for _, l := range h.Layouts {
+		if strings.HasPrefix(path, l.Network.Name+".") {
+			return true
+		}
+	}
+	return strings.HasPrefix(path, "*.")
+}

@@ -1,0 +1,33 @@
+package main
+
+import (
+	"io"
+
+	"github.com/vbauerster/mpb/v8"
+	"github.com/vbauerster/mpb/v8/decor"
+)
+
+// progress is a bar of years lived, on a terminal only; elsewhere it writes
+// nothing.
+type progress struct {
+	bars *mpb.Progress
+	bar  *mpb.Bar
+}
+
+func newProgress(stderr io.Writer, years int) *progress {
+	bars := mpb.New(mpb.WithOutput(stderr), mpb.WithWidth(60))
+	return &progress{bars, bars.AddBar(
+		int64(years),
+		mpb.PrependDecorators(decor.CountersNoUnit("%d of %d years")),
+		mpb.AppendDecorators(decor.OnComplete(decor.AverageETA(decor.ET_STYLE_GO), "")),
+		mpb.BarRemoveOnComplete(),
+	)}
+}
+
+func (p *progress) reach(years int) { p.bar.SetCurrent(int64(years)) }
+
+// end takes the bar away, full or not.
+func (p *progress) end() {
+	p.bar.Abort(true)
+	p.bars.Wait()
+}

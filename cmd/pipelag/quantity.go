@@ -1,0 +1,173 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"pipelag/sim"
+	"pipelag/units"
+)
+
+// shown is how a quantity stands in a table and in a file.
+type shown struct {
+	quantity sim.Quantity
+	label    string
+	kind     kind
+	meaning  string
+	detail   bool // in tables only when asked for
+}
+
+// kind is what a quantity measures, which chooses its unit.
+type kind uint8
+
+const (
+	water kind = iota
+	hours
+	energy
+	money
+	mass
+)
+
+// quantitiesShown are all quantities, in the order of tables and files.
+var quantitiesShown = []shown{
+	{sim.Purged, "water purged", water, "water that ran out before it was usable", false},
+	{sim.LeftRunning, "left running", water, "water that ran out usable while nobody used it", false},
+	{sim.Used, "water used", water, "water put to use, hot and cold together", false},
+	{sim.HotDrawn, "hot drawn", water, "of all water run, what came through the hot pipes", true},
+	{sim.Wait, "waiting", hours, "time people spent waiting for usable water", false},
+	{sim.PipeLoss, "pipe heat loss", energy, "heat lost from pipes to their surroundings", false},
+	{sim.Drain, "heat to drain", energy, "heat in the water purged and left running", false},
+	{sim.TankLoss, "tank heat loss", energy, "heat lost through the jacket of the tank", false},
+	{sim.HeaterInput, "heater energy", energy, "fuel or electricity into the heater", false},
+	{sim.PumpInput, "pump energy", energy, "electricity into the pump", false},
+	{sim.Pumped, "pumped round", water, "water the pump moved round the loop", true},
+	{sim.PumpTime, "pump running", hours, "time the pump ran", true},
+	{sim.Cost, "cost", money, "price of the water and the energy", false},
+	{sim.Carbon, "CO2", mass, "carbon dioxide of the energy", false},
+}
+
+func quantityShown(q sim.Quantity) shown {
+	for _, s := range quantitiesShown {
+		if s.quantity == q {
+			return s
+		}
+	}
+	panic("pipelag: quantity " + q.Key() + " is not shown") // a test holds the list to be whole
+}
+
+const (
+	secondsPerHour = 3600
+	kilowattHour   = 3.6e6 // [J]
+)
+
+// in is a value in the unit a table shows it in.
+func (s shown) in(system units.System, si float64) float64 {
+	switch s.kind {
+	case water:
+		return system.Convert(si, units.Volume)
+	case hours:
+		return si / secondsPerHour
+	case energy:
+		return system.Convert(si, units.Energy)
+	case mass:
+		return system.Convert(si, units.Mass)
+	}
+	return si
+}
+
+func (s shown) unit(system units.System, currency string) string {
+	switch s.kind {
+	case water:
+		return system.Unit(units.Volume)
+	case hours:
+		return "h"
+	case energy:
+		return system.Unit(units.Energy)
+	case mass:
+		return system.Unit(units.Mass)
+	}
+	return currency
+}
+
+// keyUnit is the unit a quantity has in files, which its key ends in.
+func (s shown) keyUnit(currency string) string {
+	if s.kind == money {
+		return currency
+	}
+	key := s.quantity.Key()
+	return key[strings.LastIndex(key, "_")+1:]
+}
+
+// inKeyUnit is a value in the unit its key ends in: that of the tables in SI.
+func (s shown) inKeyUnit(si float64) float64 { return s.in(units.SI, si) }
+
+// parse reads a number in the unit of the quantity's key.
+func (s shown) parse(number string) (float64, error) {
+	dimension := map[kind]units.Dimension{water: units.Volume, hours: units.Duration, energy: units.Energy, mass: units.Mass}
+	if s.kind == money {
+		x, err := strconv.ParseFloat(number, 64)
+		if err != nil {
+			return 0, fmt.Errorf("%q is not a number", number)
+		}
+		return x, nil
+	}
+	return units.Parse(number+" "+s.keyUnit(""), dimension[s.kind])
+}
+
+// estimate is a mean and half its 95 % interval as text, both rounded to where
+// the half-width has one figure, or two if its first is 1 or 2; but the mean
+// to no more than four, and neither finer than the power of ten given. The
+// half-width is left out where it is unknown or rounds to nothing.
+func estimate(mean, half float64, finest int) (string, string) {
+	place := max(magnitude(mean)-3, finest)
+	if half > 0 {
+		figures := 1
+		if half < 3*math.Pow10(magnitude(half)) {
+			figures = 2
+		}
+		place = max(magnitude(half)-figures+1, place)
+	}
+	text, width := rounded(mean, place), ""
+	if half > 0 {
+		width = rounded(half, place)
+	}
+	if strings.Trim(width, "0.") == "" {
+		width = ""
+	}
+	if strings.Trim(text, "0.") == "" && width == "" {
+		text = "0"
+	}
+	return text, width
+}
+
+// finestShown is where sums over a year of numbers of a size begin to be
+// rounding: the fifth figure.
+func finestShown(size float64) int { return magnitude(size) - 4 }
+
+// magnitude is the power of ten of a number's first figure; that of 0 is below
+// any that is shown.
+func magnitude(x float64) int {
+	if x == 0 {
+		return -9
+	}
+	return int(math.Floor(math.Log10(math.Abs(x))))
+}
+
+// rounded is a number to a power of ten.
+func rounded(x float64, place int) string {
+	if place > 0 {
+		unit := math.Pow10(place)
+		return plain(strconv.FormatFloat(math.Round(x/unit)*unit, 'f', 0, 64))
+	}
+	return plain(strconv.FormatFloat(x, 'f', -place, 64))
+}
+
+// plain takes the sign off a zero.
+func plain(text string) string {
+	if strings.Trim(text, "-0.") == "" {
+		return strings.TrimPrefix(text, "-")
+	}
+	return text
+}

@@ -1,0 +1,56 @@
+package main
+
+import (
+	"math"
+	"testing"
+
+	"pipelag/sim"
+)
+
+func TestEstimate(t *testing.T) {
+	for _, c := range []struct {
+		name       string
+		mean, half float64
+		finest     int
+		text, wide string
+	}{
+		{"one figure", 36.71, 0.80, -9, "36.7", "0.8"},
+		{"two figures", 824.31, 12.4, -9, "824", "12"},
+		{"hundreds", 19310, 345, -9, "19300", "300"},
+		{"mean to four figures", 561.4132, 0.0821, -9, "561.4", "0.1"},
+		{"narrower than shown", 219.0012, 0.00001, -9, "219.0", ""},
+		{"exactly known", 219, 0, -9, "219.0", ""},
+		{"one year", 2414.4, math.NaN(), -9, "2414", ""},
+		{"nothing", 0, 0, -9, "0", ""},
+		{"rounding", -1.8e-11, 2e-11, -1, "0", ""},
+		{"no minus before zero", -0.01, 0.4, -9, "0.0", "0.4"},
+		{"below zero", -1286.2, 26.3, -9, "-1286", "26"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			text, wide := estimate(c.mean, c.half, c.finest)
+			if text != c.text || wide != c.wide {
+				t.Errorf("%s ± %s, want %s ± %s", text, wide, c.text, c.wide)
+			}
+		})
+	}
+}
+
+// TestQuantitiesShown holds the list to be whole, in order, and its units to be
+// those of the keys.
+func TestQuantitiesShown(t *testing.T) {
+	if len(quantitiesShown) != sim.Quantities {
+		t.Fatalf("%d of %d quantities", len(quantitiesShown), sim.Quantities)
+	}
+	for i, s := range quantitiesShown {
+		if s.quantity != sim.Quantity(i) {
+			t.Errorf("%q stands at %d", s.label, i)
+		}
+		si, err := s.parse("250")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if back := s.inKeyUnit(si); math.Abs(back-250) > 1e-9 || math.IsNaN(back) {
+			t.Errorf("250 in the unit of %s comes back as %g", s.quantity.Key(), back)
+		}
+	}
+}

@@ -1,0 +1,114 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"pipelag/units"
+)
+
+func newRootCommand() *cobra.Command {
+	root := newGroup(&cobra.Command{
+		Use:   "pipelag",
+		Short: "What the wait for hot water costs, for each way to pipe a house",
+		Long: `pipelag lives through years of hot-water use in a house, for each way to pipe it:
+how long people wait, how much water runs away meanwhile, what the pipes, the heater
+and the pump lose and take, and which differences are more than luck.
+
+Exit codes: 0 done, 1 a check or target not met, 2 the command or the input is wrong,
+3 the run failed, 130 interrupted.`,
+		Example: `  pipelag run                          # the house that comes with the program
+  pipelag scenario new house.yaml      # begin a scenario of your own
+  pipelag run house.yaml --units si`,
+		SilenceErrors: true,
+		SilenceUsage:  true,
+	})
+	root.AddCommand(newRunCommand(), newTraceCommand(), newVerifyCommand(), newDrawsCommand(), newScenarioCommand(), newCatalogCommand(), newVersionCommand())
+	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
+		return fmt.Errorf("%w; the flags are in: %s --help", err, c.CommandPath())
+	})
+	return root
+}
+
+// newGroup makes a command of one that only holds others: alone it shows its
+// help, and a word it does not know is an error that suggests what was meant.
+func newGroup(c *cobra.Command) *cobra.Command {
+	c.Args = cobra.ArbitraryArgs
+	c.RunE = func(c *cobra.Command, args []string) error {
+		if len(args) == 0 {
+			return c.Help()
+		}
+		err := fmt.Sprintf("unknown command %q; the commands are in: %s --help", args[0], c.CommandPath())
+		c.SuggestionsMinimumDistance = 2
+		if near := c.SuggestionsFor(args[0]); len(near) > 0 {
+			err = fmt.Sprintf("unknown command %q; did you mean %s %s?", args[0], c.CommandPath(), strings.Join(near, " or "))
+		}
+		return fmt.Errorf("%s", err)
+	}
+	return c
+}
+
+// systemFlag is --units.
+type systemFlag struct{ units.System }
+
+func (s *systemFlag) Set(text string) (err error) {
+	s.System, err = units.ParseSystem(text)
+	return err
+}
+
+func (s *systemFlag) Type() string { return "us|si" }
+
+func (s *systemFlag) bind(c *cobra.Command) {
+	c.Flags().Var(s, "units", "units of tables: us or si; files and JSON are in SI")
+}
+
+func bindJSON(c *cobra.Command, to *bool) {
+	c.Flags().BoolVar(to, "json", false, "JSON instead of a table, in SI units")
+}
+
+// writeJSON writes a value for other programs.
+func writeJSON(w io.Writer, value any) error {
+	text, err := encodeJSON(value)
+	if err != nil {
+		return err
+	}
+	return write(w, text)
+}
+
+func encodeJSON(value any) ([]byte, error) {
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	if err := e.Encode(value); err != nil {
+		return nil, failed(err)
+	}
+	return b.Bytes(), nil
+}
+
+// write sends a whole text out; a full disk is a failure.
+func write(w io.Writer, text []byte) error {
+	_, err := w.Write(text)
+	return failed(err)
+}
+
+// count asks for a number of arguments of one kind.
+func count(least, most int, noun string) cobra.PositionalArgs {
+	return func(c *cobra.Command, args []string) error {
+		takes := "at least " + counted(least, noun)
+		switch {
+		case len(args) >= least && len(args) <= most:
+			return nil
+		case least == most:
+			takes = counted(most, noun)
+		case len(args) > most:
+			takes = "at most " + counted(most, noun)
+		}
+		return fmt.Errorf("%s takes %s, not %d", c.CommandPath(), takes, len(args))
+	}
+}

@@ -1,0 +1,180 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"pipelag/sim"
+	"pipelag/units"
+)
+
+type runOptions struct {
+	years     int
+	seed      uint64
+	precision string
+	layouts   []string
+	grid      string
+	units     systemFlag
+	json      bool
+	out       string
+	quiet     bool
+	verbose   bool
+}
+
+// mostYears is where --precision gives up unless --years says otherwise.
+const mostYears = 200
+
+func newRunCommand() *cobra.Command {
+	var o runOptions
+	c := &cobra.Command{
+		Use:   "run [SCENARIO]",
+		Short: "Live through years in every layout and compare them",
+		Long: `Live through years of hot-water use in every layout of a house and compare them.
+
+SCENARIO is a file, or the name of a scenario that comes with the program (see
+pipelag scenario list). Without it, the first of those is run.
+
+All layouts meet the same wishes for water in the same weather, so the difference
+between two of them is known far better than either. The same seed gives the same
+answer on any machine with any number of cores.`,
+		Example: `  pipelag run
+  pipelag run house.yaml --years 50 --units si
+  pipelag run townhouse --layouts 'home run*' --layouts 1
+  pipelag run house.yaml --precision purged_L=100
+  pipelag run house.yaml --out results
+  pipelag run house.yaml --json > result.json`,
+		Args: count(0, 1, "scenario"),
+		RunE: func(c *cobra.Command, args []string) error {
+			if o.precision != "" && !c.Flags().Changed("years") {
+				o.years = mostYears
+			}
+			return run(c.Context(), args, &o, c.OutOrStdout(), c.ErrOrStderr())
+		},
+	}
+	f := c.Flags()
+	f.IntVar(&o.years, "years", 10, "years to live through; with --precision, the most (then 200 if not given)")
+	f.Uint64Var(&o.seed, "seed", 1, "any whole number; another one draws other years")
+	f.StringVar(&o.precision, "precision", "", "`KEY=HALF-WIDTH`: stop once the 95 % interval of every layout's difference from the\nfirst is this narrow; the key and its unit as in the JSON, such as purged_L=100")
+	bindLayouts(c, &o.layouts)
+	f.StringVar(&o.grid, "grid", "", "`LENGTH` of the cells that pipes are cut into, such as 10 cm (default 0.3 m)")
+	f.StringVar(&o.out, "out", "", "`FOLDER` to write the result into; new or empty")
+	f.BoolVarP(&o.quiet, "quiet", "q", false, "no progress and no notices on standard error")
+	f.BoolVarP(&o.verbose, "verbose", "v", false, "show also what was pumped, the heat lost by zone, and the months")
+	o.units.bind(c)
+	bindJSON(c, &o.json)
+	return c
+}
+
+func run(ctx context.Context, args []string, o *runOptions, stdout, stderr io.Writer) error {
+	notices := stderr
+	if o.quiet {
+		notices = io.Discard
+	}
+	scenario, err := load(args, notices)
+	if err != nil {
+		return err
+	}
+	house := scenario.House()
+	if house.Layouts, err = choose(house.Layouts, o.layouts); err != nil {
+		return err
+	}
+	options, err := o.options(&house)
+	if err != nil {
+		return err
+	}
+	var results *folder
+	if o.out != "" {
+		if results, err = newFolder(o.out); err != nil {
+			return err
+		}
+		defer results.discard()
+	}
+
+	result, err := simulate(ctx, &house, options, notices)
+	if err != nil {
+		return err
+	}
+	result.Version = version()
+	result.Scenario.SHA256 = scenario.SHA256
+	found := &outcome{result, assumed(scenario.Assumed, &house)}
+	if results != nil {
+		files, err := found.files(scenario.Source)
+		if err != nil {
+			return err
+		}
+		if err := results.keep(ctx, files); err != nil {
+			return err
+		}
+		fmt.Fprintf(notices, "pipelag: wrote %s\n", o.out)
+	}
+	if o.json {
+		return writeJSON(stdout, found)
+	}
+	return write(stdout, found.tables(o.units.System, o.verbose))
+}
+
+func simulate(ctx context.Context, h *sim.House, o sim.Options, notices io.Writer) (*sim.Result, error) {
+	bar := newProgress(notices, o.Years)
+	o.Progress = bar.reach
+	result, err := sim.Run(ctx, h, o)
+	bar.end()
+	return result, failed(err)
+}
+
+// options checks the flags and makes of them what the engine takes.
+func (o *runOptions) options(h *sim.House) (sim.Options, error) {
+	out := sim.Options{Seed: o.seed, Years: o.years, Grid: sim.DefaultGrid}
+	if o.years < 1 {
+		return out, fmt.Errorf("--years %d: give one year at least", o.years)
+	}
+	if o.grid != "" {
+		grid, err := units.Parse(o.grid, units.Length)
+		if err != nil {
+			return out, fmt.Errorf("--grid: %w", err)
+		}
+		if !(grid >= 0.01 && grid <= 10) {
+			return out, fmt.Errorf("--grid %s: give a length from 1 cm to 10 m", o.grid)
+		}
+		out.Grid = sim.Grid(grid)
+	}
+	if o.precision != "" {
+		precision, err := parsePrecision(o.precision)
+		if err != nil {
+			return out, fmt.Errorf("--precision %s: %w", o.precision, err)
+		}
+		if len(h.Layouts) < 2 {
+			return out, errors.New("--precision: there is one layout, so no difference to know; run two or more")
+		}
+		if o.years < 2 {
+			return out, errors.New("--precision: one year gives no interval; let --years be two or more")
+		}
+		out.Precision = precision
+	}
+	return out, nil
+}
+
+// parsePrecision reads a quantity's key and a half-width in the unit of the key.
+func parsePrecision(text string) (*sim.Precision, error) {
+	key, number, ok := strings.Cut(text, "=")
+	if !ok {
+		return nil, errors.New("there is no =; write a key and a half-width, such as purged_L=100")
+	}
+	q, err := sim.ParseQuantity(key)
+	if err != nil {
+		return nil, err
+	}
+	half, err := quantityShown(q).parse(number)
+	if err != nil {
+		return nil, err
+	}
+	if !(half > 0) || math.IsInf(half, 0) {
+		return nil, errors.New("give a half-width above 0")
+	}
+	return &sim.Precision{Quantity: q, HalfWidth: half}, nil
+}

@@ -1,0 +1,183 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"math"
+	"os"
+
+	"github.com/spf13/cobra"
+
+	"pipelag/scenarios"
+)
+
+func newScenarioCommand() *cobra.Command {
+	c := newGroup(&cobra.Command{
+		Use:   "scenario",
+		Short: "List, print, check and begin scenarios",
+		Example: `  pipelag scenario list
+  pipelag scenario new house.yaml
+  pipelag scenario check house.yaml`,
+	})
+	c.AddCommand(
+		newScenarioListCommand(), newScenarioPrintCommand(), newScenarioCheckCommand(),
+		newScenarioNewCommand(), newScenarioPipesCommand(), newScenarioSchemaCommand(),
+	)
+	return c
+}
+
+func newScenarioListCommand() *cobra.Command {
+	var asJSON bool
+	c := &cobra.Command{
+		Use:     "list",
+		Short:   "List the scenarios that come with the program",
+		Example: "  pipelag scenario list",
+		Args:    count(0, 0, "argument"),
+		RunE:    func(c *cobra.Command, _ []string) error { return listScenarios(c.OutOrStdout(), asJSON) },
+	}
+	bindJSON(c, &asJSON)
+	return c
+}
+
+func listScenarios(w io.Writer, asJSON bool) error {
+	type entry struct {
+		Name     string   `json:"name"`
+		House    string   `json:"house"`
+		Fixtures int      `json:"fixtures"`
+		Layouts  []string `json:"layouts"`
+	}
+	var all []entry
+	for _, name := range scenarios.Embedded() {
+		s, err := scenarios.LoadEmbedded(name)
+		if err != nil {
+			return failed(err)
+		}
+		h := s.House()
+		e := entry{Name: name, House: s.Name, Fixtures: len(h.Fixtures)}
+		for _, l := range h.Layouts {
+			e.Layouts = append(e.Layouts, l.Network.Name)
+		}
+		all = append(all, e)
+	}
+	if asJSON {
+		return writeJSON(w, all)
+	}
+	var b bytes.Buffer
+	for _, e := range all {
+		fmt.Fprintf(&b, "%-10s  %s: %s, %s\n", e.Name, e.House, counted(e.Fixtures, "fixture"), counted(len(e.Layouts), "layout"))
+	}
+	return write(w, b.Bytes())
+}
+
+func newScenarioPrintCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:     "print NAME",
+		Short:   "Print a scenario that comes with the program",
+		Example: "  pipelag scenario print courtyard > mine.yaml",
+		Args:    count(1, 1, "scenario"),
+		RunE: func(c *cobra.Command, args []string) error {
+			s, err := scenarios.LoadEmbedded(args[0])
+			if err != nil {
+				return err
+			}
+			return write(c.OutOrStdout(), []byte(s.Source))
+		},
+	}
+}
+
+func newScenarioCheckCommand() *cobra.Command {
+	var verbose bool
+	c := &cobra.Command{
+		Use:   "check FILE...",
+		Short: "Say all that is wrong in scenarios, and where",
+		Long: `Read scenarios as a run would and say all that is wrong in them, a line each:
+file:line:column: what is wrong; what would be right. Exit code 2 if anything is.`,
+		Example: "  pipelag scenario check house.yaml\n  pipelag scenario check --verbose *.yaml   # and what each leaves to be assumed",
+		Args:    count(1, math.MaxInt, "file"),
+		RunE:    func(c *cobra.Command, args []string) error { return checkScenarios(c.OutOrStdout(), args, verbose) },
+	}
+	c.Flags().BoolVarP(&verbose, "verbose", "v", false, "list what is assumed because the scenario does not say")
+	return c
+}
+
+func checkScenarios(w io.Writer, paths []string, verbose bool) error {
+	var mistakes scenarios.Errors
+	var unread error
+	for _, path := range paths {
+		s, err := scenarios.Load(path)
+		var wrong scenarios.Errors
+		switch {
+		case errors.As(err, &wrong):
+			mistakes = append(mistakes, wrong...)
+			continue
+		case err != nil:
+			unread = errors.Join(unread, err)
+			continue
+		}
+		var b bytes.Buffer
+		h := s.House()
+		fmt.Fprintf(&b, "%s: sound; %s, %s, %s\n", path,
+			counted(len(h.Fixtures), "fixture"), counted(len(h.Layouts), "layout"), counted(len(s.Assumed), "assumption"))
+		if verbose {
+			for _, a := range s.Assumed {
+				writeNote(&b, "  - ", a.Path+": "+a.Value+" ("+a.Why+")")
+			}
+		}
+		if err := write(w, b.Bytes()); err != nil {
+			return err
+		}
+	}
+	if len(mistakes) > 0 && unread != nil {
+		return errors.Join(unread, mistakes)
+	}
+	if len(mistakes) > 0 {
+		return mistakes
+	}
+	return unread
+}
+
+func newScenarioNewCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:     "new [FILE]",
+		Short:   "Begin a scenario: a small house with comments, to be changed",
+		Example: "  pipelag scenario new house.yaml\n  pipelag scenario new > house.yaml",
+		Args:    count(0, 1, "file"),
+		RunE: func(c *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return write(c.OutOrStdout(), scenarios.Starter())
+			}
+			return newScenario(args[0])
+		},
+	}
+}
+
+// newScenario writes the starter to a file that is not there yet.
+func newScenario(path string) error {
+	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if errors.Is(err, fs.ErrExist) {
+		return fmt.Errorf("%s is there already; name another file", path)
+	}
+	if err != nil {
+		return err
+	}
+	_, err = f.Write(scenarios.Starter())
+	if err = errors.Join(err, f.Close()); err != nil {
+		os.Remove(path)
+	}
+	return failed(err)
+}
+
+func newScenarioSchemaCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:     "schema",
+		Short:   "Print the JSON Schema of a scenario, for editors",
+		Example: "  pipelag scenario schema > scenario.schema.json",
+		Args:    count(0, 0, "argument"),
+		RunE: func(c *cobra.Command, _ []string) error {
+			return write(c.OutOrStdout(), scenarios.Schema())
+		},
+	}
+}

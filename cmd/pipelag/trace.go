@@ -1,0 +1,297 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"pipelag/plots"
+	"pipelag/scenarios"
+	"pipelag/sim"
+	"pipelag/units"
+)
+
+type traceOptions struct {
+	layout       string
+	fixture      string
+	rests        []string
+	run          string
+	flow         string
+	usable       string
+	noDispersion bool
+	inspect      bool
+	figure       string
+	units        systemFlag
+	json         bool
+}
+
+func newTraceCommand() *cobra.Command {
+	var o traceOptions
+	c := &cobra.Command{
+		Use:   "trace [SCENARIO]",
+		Short: "Open one tap and follow the water to it",
+		Long: `Open one tap and follow the water: how long until it is usable and why, how warm it is at
+the tap and along the pipe. The first opening starts from cold, with the pipes at their
+surroundings' temperature; each --rest adds one, after the tap has run for --run and
+stood closed for that long.
+
+The tap takes hot water only, at a constant flow. Pumps stand still, nobody else draws
+water, and surroundings have their mean temperatures of the year.
+
+SCENARIO is a file, or the name of a scenario that comes with the program. Without it,
+the first of those is taken.`,
+		Example: `  pipelag trace --layout 1 --fixture 'kitchen sink'
+  pipelag trace house.yaml --layout 2 --fixture basin --rest 10min --rest 2h
+  pipelag trace townhouse --layout 1 --fixture 1 --flow 0.5gpm --usable 105F --inspect
+  pipelag trace --layout 3 --fixture 'hall shower' --figure shower.svg
+  pipelag trace --layout 1 --fixture 'main lavatory' --json > trace.json`,
+		Args: count(0, 1, "scenario"),
+		RunE: func(c *cobra.Command, args []string) error {
+			return trace(args, &o, c.OutOrStdout(), c.ErrOrStderr())
+		},
+	}
+	f := c.Flags()
+	f.StringVar(&o.layout, "layout", "", "`LAYOUT` of the tap: its name, its number, or a pattern with * and ?")
+	f.StringVar(&o.fixture, "fixture", "", "`FIXTURE` to open: its name or its number")
+	f.StringArrayVar(&o.rests, "rest", nil, "one more opening after the tap has stood closed for this `TIME`, such as 20min; may be\ngiven again")
+	f.StringVar(&o.run, "run", "4min", "`TIME` that the tap runs before each rest")
+	f.StringVar(&o.flow, "flow", "", "constant `FLOW` of hot water (default what the fixture passes)")
+	f.StringVar(&o.usable, "usable", "", "`TEMPERATURE` from which the water is usable (default the fixture's)")
+	f.BoolVar(&o.noDispersion, "no-dispersion", false, "leave out the mixing along pipes")
+	f.BoolVar(&o.inspect, "inspect", false, "show every coefficient of every pipe on the way, with its formula and source")
+	f.StringVar(&o.figure, "figure", "", "new `FILE` (.svg, .pdf or .png) to draw the temperature at the tap into")
+	o.units.bind(c)
+	bindJSON(c, &o.json)
+	return c
+}
+
+func trace(args []string, o *traceOptions, stdout, stderr io.Writer) error {
+	if o.figure != "" {
+		if _, err := figureFormat(o.figure); err != nil {
+			return err
+		}
+	}
+	s, err := load(args, stderr)
+	if err != nil {
+		return err
+	}
+	house := s.House()
+	options, err := o.options(&house)
+	if err != nil {
+		return err
+	}
+	traced := &traced{scenario: s, system: o.units.System}
+	if traced.Trace, err = sim.NewTrace(&house, options); err != nil {
+		return failed(err)
+	}
+	if o.inspect {
+		if traced.pipes, err = sim.Inspect(&house, options); err != nil {
+			return failed(err)
+		}
+	}
+	if o.figure != "" {
+		if err := writeNew("--figure", o.figure, func() ([]byte, error) { return traced.figure(&house, o.figure) }, stderr); err != nil {
+			return err
+		}
+	}
+	if o.json {
+		return writeJSON(stdout, traced.document())
+	}
+	return write(stdout, traced.page())
+}
+
+// options checks the flags and makes of them what the engine takes; a usable
+// temperature that is given becomes the fixture's.
+func (o *traceOptions) options(h *sim.House) (sim.TraceOptions, error) {
+	t := sim.TraceOptions{Grid: sim.DefaultGrid, NoDispersion: o.noDispersion}
+	var err error
+	if t.Layout, err = oneLayout(h.Layouts, o.layout); err != nil {
+		return t, err
+	}
+	if t.Fixture, err = oneFixture(h.Fixtures, o.fixture); err != nil {
+		return t, err
+	}
+	fixture := &h.Fixtures[t.Fixture]
+	t.Flow = fixture.Flow
+	if o.flow != "" {
+		if t.Flow, err = units.Parse(o.flow, units.Flow); err != nil {
+			return t, fmt.Errorf("--flow: %w", err)
+		}
+		if !(t.Flow > 0 && t.Flow <= fixture.Flow*(1+1e-9)) {
+			return t, fmt.Errorf("--flow %s: %s passes more than 0 and up to %s", o.flow, fixture.Name, o.units.Format(fixture.Flow, units.Flow))
+		}
+	}
+	if o.usable != "" {
+		if fixture.Usable, err = units.Parse(o.usable, units.Temperature); err != nil {
+			return t, fmt.Errorf("--usable: %w", err)
+		}
+	}
+	if fixture.Usable >= h.Heater.Setpoint {
+		return t, fmt.Errorf("usable from %s, but the heater gives %s; give a --usable below that",
+			o.units.Format(fixture.Usable, units.Temperature), o.units.Format(h.Heater.Setpoint, units.Temperature))
+	}
+	const longest = 365 * 86400 // [s]
+	if t.Run, err = units.Parse(o.run, units.Duration); err != nil {
+		return t, fmt.Errorf("--run: %w", err)
+	}
+	if !(t.Run >= 0 && t.Run <= 86400) {
+		return t, fmt.Errorf("--run %s: give a time from 0 s to a day", o.run)
+	}
+	for _, text := range o.rests {
+		rest, err := units.Parse(text, units.Duration)
+		if err != nil {
+			return t, fmt.Errorf("--rest: %w", err)
+		}
+		if !(rest > 0 && rest <= longest) {
+			return t, fmt.Errorf("--rest %s: give a time above 0 s and up to a year", text)
+		}
+		t.Rests = append(t.Rests, rest)
+	}
+	return t, nil
+}
+
+// oneLayout finds the layout that a text means, which may be left out where
+// there is but one.
+func oneLayout(all []sim.Layout, text string) (int, error) {
+	if text == "" {
+		if len(all) == 1 {
+			return 0, nil
+		}
+		return 0, fmt.Errorf("--layout: say which; there are %s", numbered(all))
+	}
+	switch found := matching(all, text); len(found) {
+	case 1:
+		return found[0], nil
+	case 0:
+		return 0, fmt.Errorf("--layout: there is no layout %q; there are %s", text, numbered(all))
+	default:
+		return 0, fmt.Errorf("--layout: %q means %d layouts; give one of %s", text, len(found), numbered(all))
+	}
+}
+
+// oneFixture finds the fixture that a text means: a name before a number.
+func oneFixture(all []sim.Fixture, text string) (int, error) {
+	var names []string
+	for i, f := range all {
+		if f.Name == text {
+			return i, nil
+		}
+		names = append(names, fmt.Sprintf("%d %q", i+1, f.Name))
+	}
+	known := strings.Join(names, ", ")
+	if text == "" {
+		if len(all) == 1 {
+			return 0, nil
+		}
+		return 0, errors.New("--fixture: say which; there are " + known)
+	}
+	if n, err := strconv.Atoi(text); err == nil && n >= 1 && n <= len(all) {
+		return n - 1, nil
+	}
+	return 0, fmt.Errorf("--fixture: there is no fixture %q; there are %s", text, known)
+}
+
+// traced is a trace and where it comes from.
+type traced struct {
+	*sim.Trace
+	scenario *scenarios.Scenario
+	pipes    []sim.PipeCoefficients // nil unless asked for
+	system   units.System
+}
+
+// figure draws the temperature at the tap.
+func (t *traced) figure(h *sim.House, path string) ([]byte, error) {
+	set := plots.Set{System: t.system, Width: plots.OneColumn, Scenario: t.scenario.Name, Version: version()}
+	for _, l := range h.Layouts {
+		set.Layouts = append(set.Layouts, l.Network.Name)
+	}
+	figure, err := plots.NewTap(set, []*sim.Trace{t.Trace})
+	if err != nil {
+		return nil, failed(err)
+	}
+	format, err := figureFormat(path)
+	if err != nil {
+		return nil, err
+	}
+	var b bytes.Buffer
+	err = figure.Write(&b, format)
+	return b.Bytes(), failed(err)
+}
+
+// traceDocument is a trace for other programs, in SI units.
+type traceDocument struct {
+	Version  string `json:"version"`
+	Scenario struct {
+		Name   string `json:"name"`
+		SHA256 string `json:"sha256"`
+	} `json:"scenario"`
+	*sim.Trace
+	Coefficients []pipeDocument `json:"coefficients,omitempty"` // in the order of pipes
+}
+
+type pipeDocument struct {
+	From         string                `json:"from"`
+	To           string                `json:"to"`
+	Tube         string                `json:"tube"`
+	Coefficients []coefficientDocument `json:"coefficients"`
+}
+
+type coefficientDocument struct {
+	Name    string  `json:"name"`
+	Symbol  string  `json:"symbol"`
+	Value   float64 `json:"value"`
+	Unit    string  `json:"unit"`
+	Formula string  `json:"formula"`
+	Source  string  `json:"source"`
+}
+
+func (t *traced) document() *traceDocument {
+	d := &traceDocument{Version: version(), Trace: t.Trace}
+	d.Scenario.Name, d.Scenario.SHA256 = t.scenario.Name, t.scenario.SHA256
+	for _, p := range t.pipes {
+		pipe := pipeDocument{From: p.From, To: p.To, Tube: p.Tube}
+		for _, c := range p.All {
+			pipe.Coefficients = append(pipe.Coefficients, coefficientDocument(c))
+		}
+		d.Coefficients = append(d.Coefficients, pipe)
+	}
+	return d
+}
+
+// opened says what came before an opening.
+func opened(o *sim.Opening) string {
+	if o.Rest == nil {
+		return "from cold"
+	}
+	return "after " + span(*o.Rest)
+}
+
+// span is a time in the unit that suits it.
+func span(seconds float64) string {
+	for _, u := range []struct {
+		size float64
+		name string
+	}{{86400, "d"}, {3600, "h"}, {60, "min"}} {
+		if seconds >= u.size {
+			return strconv.FormatFloat(seconds/u.size, 'g', 3, 64) + " " + u.name
+		}
+	}
+	return strconv.FormatFloat(seconds, 'g', 3, 64) + " s"
+}
+
+// niceStep is 1, 2 or 5 times a power of ten, and not below a size above 0.
+func niceStep(size float64) float64 {
+	power := math.Pow10(magnitude(size))
+	for _, m := range []float64{1, 2, 5} {
+		if m*power >= size {
+			return m * power
+		}
+	}
+	return 10 * power
+}

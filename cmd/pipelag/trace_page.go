@@ -1,0 +1,239 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"pipelag/sim"
+	"pipelag/units"
+)
+
+// page is a trace as text.
+func (t *traced) page() []byte {
+	var b bytes.Buffer
+	shown := func(v float64, d units.Dimension) string { return t.system.Format(v, d) }
+	fmt.Fprintf(&b, "%s, %s: %s\n", t.scenario.Name, t.Layout, t.Fixture)
+	writeNote(&b, "", fmt.Sprintf("%s of hot water; usable from %s; the heater gives %s; the pipes hold %s",
+		shown(t.Flow/1000, units.Flow), shown(t.Usable, units.Temperature), shown(t.Setpoint, units.Temperature), shown(t.Stored/1000, units.Volume)))
+	t.way().write(&b)
+	writeNote(&b, "  ", fmt.Sprintf("%s: length; %s: bore; water, wall: heat capacity, J/(m K); inner: water to wall, outer: wall to surroundings, W/(m K)",
+		t.system.Unit(units.Length), t.system.Unit(units.Thickness)))
+	t.openings().write(&b)
+	for i := range t.Openings {
+		writeNote(&b, "- ", t.why(&t.Openings[i]))
+	}
+	t.atTap().write(&b)
+	for i := range t.Openings {
+		t.along(&t.Openings[i]).write(&b)
+	}
+	for _, p := range t.pipes {
+		t.inspected(&b, p)
+	}
+	return b.Bytes()
+}
+
+// way lists the pipes from the heater to the tap. Coefficients are in SI in
+// either system: they are for checking against handbooks and other programs.
+func (t *traced) way() *sheet {
+	s := &sheet{
+		title: "The way from the heater",
+		heads: []string{t.system.Unit(units.Length), t.system.Unit(units.Thickness), "water", "wall", "inner", "outer"},
+	}
+	for _, p := range t.Pipes {
+		s.add("  "+p.From+" > "+p.To, []cell{
+			{t.system.Number(p.Length, units.Length), ""},
+			{t.system.Number(p.Inside/1000, units.Thickness), ""},
+			{fmt.Sprintf("%.0f", p.Water), ""},
+			{fmt.Sprintf("%.0f", p.Wall), ""},
+			{fmt.Sprintf("%.1f", p.Inner), ""},
+			{fmt.Sprintf("%.3f", p.Outer), ""},
+		})
+	}
+	return s
+}
+
+// openings compares the waits and what made them.
+func (t *traced) openings() *sheet {
+	s := &sheet{title: "Openings"}
+	for i := range t.Openings {
+		s.heads = append(s.heads, opened(&t.Openings[i]))
+	}
+	row := func(label string, value func(*sim.Opening) string) {
+		var cells []cell
+		for i := range t.Openings {
+			cells = append(cells, cell{value(&t.Openings[i]), ""})
+		}
+		s.add("  "+label, cells)
+	}
+	warmth := func(of func(*sim.Opening) float64) func(*sim.Opening) string {
+		return func(o *sim.Opening) string { return t.system.Number(of(o), units.Temperature) }
+	}
+	degrees := t.system.Unit(units.Temperature)
+	row("before, at the heater, "+degrees, warmth(func(o *sim.Opening) float64 { return o.Before.HeaterEnd }))
+	row("before, midway, "+degrees, warmth(func(o *sim.Opening) float64 { return o.Before.Middle }))
+	row("before, at the tap, "+degrees, warmth(func(o *sim.Opening) float64 { return o.Before.TapEnd }))
+	row("wait, s", func(o *sim.Opening) string {
+		if o.Wait == nil {
+			return "never"
+		}
+		return tenths(*o.Wait)
+	})
+	for _, part := range []struct {
+		label string
+		of    func(*sim.Opening) *float64
+		sign  string
+	}{
+		{"  by plug flow alone", func(o *sim.Opening) *float64 { return o.Parts.Plug }, ""},
+		{"  warming the wall", func(o *sim.Opening) *float64 { return o.Parts.Wall }, "+"},
+		{"  loss to surroundings", func(o *sim.Opening) *float64 { return o.Parts.Loss }, "+"},
+		{"  mixing along the pipe", func(o *sim.Opening) *float64 { return o.Parts.Dispersion }, "+"},
+	} {
+		row(part.label, func(o *sim.Opening) string {
+			v := part.of(o)
+			if v == nil {
+				return "-"
+			}
+			text := tenths(*v)
+			if *v > 0 && strings.Trim(text, "0.") != "" {
+				text = part.sign + text
+			}
+			return text
+		})
+	}
+	row("purged, "+t.system.Unit(units.Volume), func(o *sim.Opening) string {
+		if o.Purged == nil {
+			return "-"
+		}
+		return t.system.Number(*o.Purged/1000, units.Volume)
+	})
+	row("purged over stored", func(o *sim.Opening) string {
+		if o.Ratio == nil {
+			return "-"
+		}
+		return strconv.FormatFloat(*o.Ratio, 'f', 2, 64)
+	})
+	return s
+}
+
+func tenths(x float64) string { return rounded(x, -1) }
+
+// why says in a sentence what the wait is made of, leaving out what is less than
+// a fiftieth of it.
+func (t *traced) why(o *sim.Opening) string {
+	from := opened(o)
+	switch {
+	case o.Wait == nil:
+		return fmt.Sprintf("Usable water never comes %s: at this flow the way loses so much that the tap does not pass %s.",
+			from, t.system.Format(slices.Max(o.Series.Tap), units.Temperature))
+	case *o.Wait == 0:
+		return fmt.Sprintf("Nobody waits %s: the water at the tap is usable still.", from)
+	case o.Parts.Plug == nil:
+		return fmt.Sprintf("The wait %s is %s s; without mixing along the pipe usable water would not come at all.", from, tenths(*o.Wait))
+	}
+	var causes []string
+	for _, part := range []struct {
+		time float64
+		adds string
+	}{
+		{*o.Parts.Plug, "to push out the water that stood too cool"},
+		{*o.Parts.Wall, "to warm the wall of the tube"},
+		{*o.Parts.Loss, "to make up for what the surroundings take"},
+		{*o.Parts.Dispersion, "for mixing along the pipe"},
+	} {
+		if math.Abs(part.time) >= *o.Wait/50 {
+			causes = append(causes, tenths(part.time)+" s "+part.adds)
+		}
+	}
+	return fmt.Sprintf("The wait %s is %s s: %s.", from, tenths(*o.Wait), strings.Join(causes, ", "))
+}
+
+// rowsShown is about how many times, or places, a table of temperatures has.
+const rowsShown = 12
+
+// atTap is the temperature at the tap until somewhat after the longest wait.
+func (t *traced) atTap() *sheet {
+	s := &sheet{title: "Temperature at the tap, " + t.system.Unit(units.Temperature) + ", after so many seconds"}
+	end := 0.0
+	for i := range t.Openings {
+		o := &t.Openings[i]
+		s.heads = append(s.heads, opened(o))
+		if o.Wait != nil {
+			end = max(end, 1.3**o.Wait)
+		} else {
+			end = max(end, o.Series.Time[len(o.Series.Time)-1])
+		}
+	}
+	step := niceStep(max(end, 1) / rowsShown)
+	for k := 0; float64(k-1)*step < end; k++ {
+		at := float64(k) * step
+		var cells []cell
+		for i := range t.Openings {
+			series := &t.Openings[i].Series
+			cells = append(cells, cell{t.system.Number(between(series.Time, series.Tap, at), units.Temperature), ""})
+		}
+		s.add("  "+strconv.FormatFloat(at, 'g', -1, 64), cells)
+	}
+	return s
+}
+
+// along is the temperature along the way at a few times of an opening, the last
+// when usable water has come or nothing changes.
+func (t *traced) along(o *sim.Opening) *sheet {
+	const times = 7
+	s := &sheet{title: fmt.Sprintf("Water along the way, %s, %s; rows are %s from the heater",
+		t.system.Unit(units.Temperature), opened(o), t.system.Unit(units.Length))}
+	var chosen []*sim.Profile
+	last := len(o.Profiles) - 1
+	columns := min(times, last+1)
+	for k := range columns {
+		chosen = append(chosen, &o.Profiles[k*last/max(columns-1, 1)])
+	}
+	for _, p := range chosen {
+		s.heads = append(s.heads, tenths(p.Time)+" s")
+	}
+	x := chosen[0].Distance
+	end := t.system.Convert(x[len(x)-1], units.Length)
+	step := niceStep(end / rowsShown)
+	unit := t.system.Convert(1, units.Length)
+	for k := 0; float64(k)*step <= end; k++ {
+		var cells []cell
+		for _, p := range chosen {
+			cells = append(cells, cell{t.system.Number(between(p.Distance, p.Temperature, float64(k)*step/unit), units.Temperature), ""})
+		}
+		s.add("  "+strconv.FormatFloat(float64(k)*step, 'g', 6, 64), cells)
+	}
+	return s
+}
+
+// between is y at x on the straight line between its neighbours, and the nearest
+// y beyond the ends; xs rise.
+func between(xs, ys []float64, x float64) float64 {
+	for i, v := range xs {
+		if v < x {
+			continue
+		}
+		if i == 0 {
+			return ys[0]
+		}
+		share := (x - xs[i-1]) / (v - xs[i-1])
+		return ys[i-1] + share*(ys[i]-ys[i-1])
+	}
+	return ys[len(ys)-1]
+}
+
+// inspected lists the coefficients of one pipe.
+func (t *traced) inspected(b *bytes.Buffer, p sim.PipeCoefficients) {
+	fmt.Fprintf(b, "\n%s > %s, %s\n", p.From, p.To, p.Tube)
+	for _, c := range p.All {
+		value := strconv.FormatFloat(c.Value, 'g', 4, 64)
+		if c.Unit != "-" {
+			value += " " + c.Unit
+		}
+		fmt.Fprintf(b, "  %-5s %-18s %s\n", c.Symbol, value, c.Name)
+		writeNote(b, "        ", "= "+c.Formula+"; "+c.Source)
+	}
+}

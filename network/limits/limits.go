@@ -1,0 +1,200 @@
+// Package limits holds what codes, specifications and practice ask of hot-water
+// piping, each figure with its edition and clause, and says whether a value
+// meets it.
+//
+// A verdict is advice. A figure recalled and not read gives no verdict. Not
+// held: the exceptions and definitions around a clause, local amendments, and
+// whether a code applies at all.
+package limits
+
+import (
+	"fmt"
+	"strings"
+
+	"pipelag/network/tubes"
+	"pipelag/units"
+)
+
+// Advice goes with every verdict that is shown.
+const Advice = "Verdicts are advice: the local code and licensed practice decide."
+
+// Quantity is what a limit is set on.
+type Quantity uint8
+
+// The quantities.
+const (
+	Velocity       Quantity = iota // in a tube at the code's demand, at most [m/s]
+	Length                         // developed, from the heater or loop to a fixture, at most [m]
+	LengthBySize                   // the same, by the largest nominal size on the way [m]
+	StoredVolume                   // from the heater or loop to a fixture, at most [m³]
+	LoopVolume                     // from a circulation loop to a fixture, at most [m³]
+	DrawnVolume                    // until hot water is delivered, at most [m³]
+	SmallestSize                   // nominal, to a fixture, at least [m]
+	Pressure                       // at a fixture at the code's demand, at least [Pa]
+	Resistance                     // of insulation per outside area, at least [m² K/W]
+	Thickness                      // of insulation: the tube's nominal size, up to this, at least [m]
+	InsulatedStart                 // length from the heater that is insulated, at least [m]
+	quantities
+)
+
+// about is a quantity's name and, but for a resistance, how its value is written.
+var about = [quantities]struct {
+	name      string
+	dimension units.Dimension
+}{
+	Velocity:       {"velocity", units.Velocity},
+	Length:         {"length", units.Length},
+	LengthBySize:   {"length by size", units.Length},
+	StoredVolume:   {"stored volume", units.Volume},
+	LoopVolume:     {"stored volume from loop", units.Volume},
+	DrawnVolume:    {"drawn volume", units.Volume},
+	SmallestSize:   {"smallest size", units.Thickness},
+	Pressure:       {"pressure", units.Pressure},
+	Resistance:     {"insulation resistance", units.Share},
+	Thickness:      {"insulation thickness", units.Thickness},
+	InsulatedStart: {"insulated length", units.Length},
+}
+
+// String is the quantity's name, as a table of limits writes it.
+func (q Quantity) String() string { return about[q].name }
+
+// Dimension is how a value of the quantity is written; false for a thermal
+// resistance, which is a bare number [m² K/W].
+func (q Quantity) Dimension() (units.Dimension, bool) {
+	return about[q].dimension, q != Resistance
+}
+
+// atLeast tells a floor from a ceiling.
+func (q Quantity) atLeast() bool { return q >= SmallestSize }
+
+// Limit is one figure of one clause.
+type Limit struct {
+	Quantity Quantity
+	Material string  // of the tube; empty for any
+	Use      string  // of the fixture; empty for any
+	Size     string  // LengthBySize: the nominal size; Resistance: the smallest it is asked of
+	Above    float64 // hot-water temperature above which it holds [°C]
+	Value    float64 // in SI
+	Flow     float64 // Pressure: the flow at which it is asked [m³/s]; 0 where none is stated
+	Code     string  // IPC, UPC, IRC, IECC, WaterSense, …
+	Clause   string
+	Source   string
+	Status   string // read, derived, computed, memory, or user
+	Note     string
+}
+
+// Binds tells whether the figure may pass or fail anything: one recalled and not
+// read may not.
+func (l Limit) Binds() bool { return l.Status != "memory" }
+
+// Outcome is what a verdict says.
+type Outcome uint8
+
+// The outcomes.
+const (
+	Met Outcome = iota
+	Broken
+	Unjudged // why is said
+)
+
+// String is the outcome in a word.
+func (o Outcome) String() string { return [...]string{"met", "broken", "not judged"}[o] }
+
+// Verdict is a value held against a limit.
+type Verdict struct {
+	Limit   Limit
+	Asked   float64 // what the limit comes to here, in SI
+	Found   float64 // in SI; 0 where there is nothing to hold against the limit
+	Outcome Outcome
+	Why     string // what kept it from being judged
+}
+
+// Judge holds a value against a limit. The asked value is the limit's own but
+// where it depends on the tube.
+func (l Limit) Judge(found, asked float64) Verdict {
+	v := Verdict{Limit: l, Asked: asked, Found: found}
+	const rounding = 1e-9 // of unit conversion
+	switch met := found <= asked*(1+rounding); {
+	case !l.Binds():
+		v.Outcome, v.Why = Unjudged, "the figure is recalled, not read"
+	case l.Quantity.atLeast():
+		if !(found >= asked*(1-rounding)) {
+			v.Outcome = Broken
+		}
+	case !met:
+		v.Outcome = Broken
+	}
+	return v
+}
+
+// Unjudged is a verdict on a limit that there is nothing to hold against.
+func (l Limit) Unjudged(why string) Verdict {
+	return Verdict{Limit: l, Asked: l.Value, Outcome: Unjudged, Why: why}
+}
+
+// Book is a list of limits.
+type Book []Limit
+
+// Of lists a quantity's limits for a use; limits for any use are among them.
+func (b Book) Of(q Quantity, use string) Book {
+	var found Book
+	for _, l := range b {
+		if l.Quantity == q && (l.Use == "" || l.Use == use) {
+			found = append(found, l)
+		}
+	}
+	return found
+}
+
+// Codes keeps the limits of the codes named. The error lists those there are.
+func (b Book) Codes(codes ...string) (Book, error) {
+	var kept Book
+	for _, code := range codes {
+		before := len(kept)
+		for _, l := range b {
+			if strings.EqualFold(l.Code, code) {
+				kept = append(kept, l)
+			}
+		}
+		if len(kept) == before {
+			return nil, fmt.Errorf("no limits of %q; there are those of %s", code, strings.Join(b.Sources(), ", "))
+		}
+	}
+	return kept, nil
+}
+
+// Sources lists the codes of a book, in its order.
+func (b Book) Sources() []string {
+	var codes []string
+	seen := make(map[string]bool) // looked up only
+	for _, l := range b {
+		if !seen[l.Code] {
+			seen[l.Code] = true
+			codes = append(codes, l.Code)
+		}
+	}
+	return codes
+}
+
+// Velocities lists the velocity limits of a tube that carries water of a
+// temperature [°C]: from each code the one that names its material, or else the
+// one for any, and of two the one for hotter water.
+func (b Book) Velocities(t tubes.Tube, hot float64) Book {
+	var found Book
+	for _, code := range b.Sources() {
+		var best *Limit
+		for i := range b {
+			l := &b[i]
+			if l.Code != code || l.Quantity != Velocity || hot <= l.Above && l.Above > 0 || l.Material != "" && l.Material != t.Material.Name {
+				continue
+			}
+			if best == nil || l.Material != "" && best.Material == "" || l.Material == best.Material && l.Above > best.Above {
+				best = l
+			}
+		}
+		if best != nil {
+			found = append(found, *best)
+		}
+	}
+	return found
+}

@@ -1,0 +1,147 @@
+package limits
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"pipelag/network/tubes"
+)
+
+const columns = "quantity,material,use,size,above,value,flow,code,clause,source,status,note\n"
+
+func TestStandardBook(t *testing.T) {
+	b := Standard()
+	assert.Equal(t, []string{"CDA", "IRC", "maker", "Chicago", "IPC", "Minnesota", "WaterSense", "IECC", "UPC"}, b.Sources())
+	for _, l := range b {
+		assert.NotEmpty(t, l.Source, "%s of %s", l.Quantity, l.Code)
+		assert.Contains(t, []string{"read", "memory"}, l.Status)
+		_, written := l.Quantity.Dimension()
+		assert.Equal(t, l.Quantity != Resistance, written)
+	}
+	// Of each quantity one value in SI, by hand.
+	for q, want := range map[Quantity]float64{Length: 15.24, StoredVolume: 1.892706e-3, DrawnVolume: 2.271247e-3, Resistance: 0.528, InsulatedStart: 2.4384} {
+		got := b.Of(q, "")[0].Value
+		assert.LessOrEqual(t, math.Abs(got/want-1), 1e-6, q.String())
+	}
+	bath := b.Of(Pressure, "bath")
+	require.Len(t, bath, 1)
+	assert.LessOrEqual(t, math.Abs(bath[0].Value/137895.1-1), 1e-6, "20 psi")
+	assert.LessOrEqual(t, math.Abs(bath[0].Flow/2.523608e-4-1), 1e-6, "4 gpm")
+}
+
+func TestJudge(t *testing.T) {
+	ceiling := Limit{Quantity: Length, Value: 10, Status: "read"}
+	floor := Limit{Quantity: Pressure, Value: 10, Status: "user"}
+	recalled := Limit{Quantity: Length, Value: 10, Status: "memory"}
+	cases := []struct {
+		name  string
+		limit Limit
+		found float64
+		want  Outcome
+	}{
+		{"below a ceiling", ceiling, 9, Met},
+		{"at a ceiling", ceiling, 10, Met},
+		{"above a ceiling", ceiling, 10.01, Broken},
+		{"NaN under a ceiling", ceiling, math.NaN(), Broken},
+		{"above a floor", floor, 11, Met},
+		{"below a floor", floor, 9.99, Broken},
+		{"NaN over a floor", floor, math.NaN(), Broken},
+		{"recalled", recalled, 99, Unjudged},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) { assert.Equal(t, c.want, c.limit.Judge(c.found, c.limit.Value).Outcome) })
+	}
+}
+
+func TestVelocitiesAreTheMostParticular(t *testing.T) {
+	codes := func(kind string, hot float64) map[string]float64 {
+		tube, err := tubes.Find(kind, "1/2")
+		require.NoError(t, err)
+		found := make(map[string]float64)
+		for _, l := range Standard().Velocities(tube, hot) {
+			found[l.Code] = math.Round(l.Value/0.3048*1000) / 1000
+		}
+		return found
+	}
+	assert.Equal(t, map[string]float64{"CDA": 5, "IRC": 8, "Chicago": 8}, codes("copper L", 50))
+	assert.Equal(t, map[string]float64{"CDA": 3, "IRC": 8, "Chicago": 8}, codes("copper L", 61))
+	assert.Equal(t, map[string]float64{"maker": 10, "Chicago": 8}, codes("CPVC", 50))
+	assert.Equal(t, map[string]float64{"Chicago": 8}, codes("PEX", 50))
+}
+
+func TestCodes(t *testing.T) {
+	b, err := Standard().Codes("watersense", "UPC")
+	require.NoError(t, err)
+	assert.Equal(t, []string{"WaterSense", "UPC"}, b.Sources())
+	_, err = Standard().Codes("Babel")
+	assert.ErrorContains(t, err, `no limits of "Babel"; there are those of CDA, IRC`)
+}
+
+func TestReadUsersOwn(t *testing.T) {
+	b, err := Read(strings.NewReader(columns + "stored volume,,,,,1 L,,Town,by-law 7,by-law 7 of 2024,user,\n"))
+	require.NoError(t, err)
+	require.Len(t, b, 1)
+	assert.Equal(t, Limit{Quantity: StoredVolume, Value: 1e-3, Code: "Town", Clause: "by-law 7", Source: "by-law 7 of 2024", Status: "user"}, b[0])
+	assert.Equal(t, Broken, append(Standard(), b...).Of(StoredVolume, "bath")[2].Judge(1.1e-3, 1e-3).Outcome)
+}
+
+func TestReadRefuses(t *testing.T) {
+	cases := map[string]struct{ text, want string }{
+		"empty":            {"", "no rows"},
+		"no rows":          {columns, "no rows"},
+		"other columns":    {"a,b,c,d,e,f,g,h,i,j,k,l\n", "line 1: the columns are"},
+		"too few cells":    {columns + "length,1\n", "wrong number of fields"},
+		"unknown quantity": {columns + "colour,,,,,1 m,,a,b,c,user,\n", `line 2: unknown quantity "colour"; write one of velocity`},
+		"bare number":      {columns + "length,,,,,50,,a,b,c,user,\n", "has no unit"},
+		"wrong unit":       {columns + "length,,,,,50 gal,,a,b,c,user,\n", "a volume"},
+		"not a number":     {columns + "insulation resistance,,,,,NaN,,a,b,c,user,\n", "it lies above 0"},
+		"infinite":         {columns + "insulation resistance,,,,,Inf,,a,b,c,user,\n", "it lies above 0"},
+		"resistance text":  {columns + "insulation resistance,,,,,thick,,a,b,c,user,\n", "no thermal resistance"},
+		"nothing":          {columns + "length,,,,,0 m,,a,b,c,user,\n", "it lies above 0"},
+		"no clause":        {columns + "length,,,,,5 m,,a,,c,user,\n", "without code, clause or status"},
+		"no size":          {columns + "length by size,,,,,5 m,,a,b,c,user,\n", "without a size"},
+		"bad temperature":  {columns + "velocity,,,,hot,5 m/s,,a,b,c,user,\n", "does not begin with a number"},
+		"bad flow":         {columns + "pressure,,,,,5 psi,lots,a,b,c,user,\n", "does not begin with a number"},
+	}
+	for name, c := range cases {
+		t.Run(name, func(t *testing.T) {
+			_, err := Read(strings.NewReader(c.text))
+			assert.ErrorContains(t, err, c.want)
+		})
+	}
+	_, err := Read(strings.NewReader(columns + "length,,,,,50,,a,b,c,user,\ncolour,,,,,1 m,,a,b,c,user,\n"))
+	assert.ErrorContains(t, err, "line 2")
+	assert.ErrorContains(t, err, "line 3")
+}
+
+func TestNominal(t *testing.T) {
+	for size, want := range map[string]float64{"3/4": 0.01905, "1-1/4": 0.03175, "2": 0.0508} {
+		got, known := Nominal(size)
+		assert.True(t, known)
+		assert.LessOrEqual(t, math.Abs(got-want), 1e-12, size)
+	}
+	for _, size := range []string{"22x1", "16 × 2", "", "thick"} {
+		_, known := Nominal(size)
+		assert.False(t, known, size)
+	}
+}
+
+func FuzzRead(f *testing.F) {
+	f.Add(columns + "stored volume,,,,,1 L,,Town,by-law 7,by-law 7 of 2024,user,\n")
+	f.Add(string(limitTable))
+	f.Fuzz(func(t *testing.T, text string) {
+		b, err := Read(strings.NewReader(text))
+		if err != nil {
+			return
+		}
+		for _, l := range b {
+			if !(l.Value > 0) || math.IsInf(l.Value, 0) || math.IsNaN(l.Above) || math.IsNaN(l.Flow) {
+				t.Errorf("accepted %+v", l)
+			}
+		}
+	})
+}

@@ -1,0 +1,120 @@
+package limits
+
+import (
+	"bytes"
+	_ "embed" // the table is part of the program
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"sync"
+
+	"pipelag/units"
+)
+
+//go:embed limits.csv
+var limitTable []byte
+
+// A table that cannot be read is a fault of the program, not of its user.
+var standard = sync.OnceValue(func() Book {
+	b, err := Read(bytes.NewReader(limitTable))
+	if err != nil {
+		panic("limits: embedded table: " + err.Error())
+	}
+	return b
+})
+
+// Standard is the book that comes with the program.
+func Standard() Book { return slices.Clone(standard()) }
+
+var heading = []string{"quantity", "material", "use", "size", "above", "value", "flow", "code", "clause", "source", "status", "note"}
+
+// Read reads limits from a table of comma-separated values with the columns
+//
+//	quantity,material,use,size,above,value,flow,code,clause,source,status,note
+//
+// whose values carry units (50 ft, 0.5 gal, 5 ft/s, 20 psi). All that is wrong is
+// reported at once, by line.
+func Read(r io.Reader) (Book, error) {
+	table := csv.NewReader(r)
+	table.FieldsPerRecord = len(heading)
+	var book Book
+	var wrong []error
+	for first := true; ; first = false {
+		row, err := table.Read()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			return nil, errors.Join(append(wrong, fmt.Errorf("limits: %w", err))...)
+		}
+		line, _ := table.FieldPos(0)
+		if first {
+			if !slices.Equal(row, heading) {
+				return nil, fmt.Errorf("limits: line %d: the columns are %q; they must be %q", line, row, heading)
+			}
+			continue
+		}
+		l, err := parse(row)
+		if err != nil {
+			wrong = append(wrong, fmt.Errorf("limits: line %d: %w", line, err))
+		}
+		book = append(book, l)
+	}
+	if len(book) == 0 && len(wrong) == 0 {
+		return nil, errors.New("limits: the table has no rows; give the columns' names and a limit on each line")
+	}
+	return book, errors.Join(wrong...)
+}
+
+func parse(row []string) (Limit, error) {
+	q := slices.IndexFunc(about[:], func(a struct {
+		name      string
+		dimension units.Dimension
+	},
+	) bool {
+		return a.name == row[0]
+	})
+	if q < 0 {
+		var names []string
+		for _, a := range about {
+			names = append(names, a.name)
+		}
+		return Limit{}, fmt.Errorf("unknown quantity %q; write one of %s", row[0], strings.Join(names, ", "))
+	}
+	l := Limit{
+		Quantity: Quantity(q), Material: row[1], Use: row[2], Size: row[3],
+		Code: row[7], Clause: row[8], Source: row[9], Status: row[10], Note: row[11],
+	}
+	var err error
+	if l.Quantity == Resistance {
+		if l.Value, err = strconv.ParseFloat(row[5], 64); err != nil {
+			return l, fmt.Errorf("%q is no thermal resistance; write m² K/W as a bare number, such as 0.528", row[5])
+		}
+	} else if l.Value, err = units.Parse(row[5], about[q].dimension); err != nil {
+		return l, err
+	}
+	if row[4] != "" {
+		if l.Above, err = units.Parse(row[4], units.Temperature); err != nil {
+			return l, err
+		}
+	}
+	if row[6] != "" {
+		if l.Flow, err = units.Parse(row[6], units.Flow); err != nil {
+			return l, err
+		}
+	}
+	switch {
+	case !(l.Value > 0) || math.IsInf(l.Value, 1):
+		return l, fmt.Errorf("a limit of %q; it lies above 0", row[5])
+	case l.Code == "" || l.Clause == "" || l.Status == "":
+		return l, errors.New("a limit without code, clause or status; name where it stands and whether that was read")
+	case l.Quantity == LengthBySize && l.Size == "":
+		return l, errors.New("a length by size without a size; name the nominal size")
+	}
+	return l, nil
+}

@@ -1,0 +1,184 @@
+package takeoff
+
+import (
+	"fmt"
+	"math"
+
+	"pipelag/network"
+	"pipelag/network/limits"
+)
+
+// judge holds fixtures and tubes against the limits.
+func (t *taking) judge() {
+	for f := range t.Takeoff.Fixtures {
+		t.judgeFixture(f)
+	}
+	for i := range t.Tubes {
+		t.judgeTube(i)
+	}
+}
+
+func (t *taking) judgeFixture(f int) {
+	fixture := &t.Takeoff.Fixtures[f]
+	add := func(v limits.Verdict) { fixture.Verdicts = append(fixture.Verdicts, v) }
+	way := fixture.FromLoop
+	for _, l := range t.Limits.Of(limits.Length, fixture.Use) {
+		add(l.Judge(way.Length, l.Value))
+	}
+	t.judgeLengthBySize(fixture, add)
+	for _, l := range t.Limits.Of(limits.StoredVolume, fixture.Use) {
+		add(l.Judge(way.Volume, l.Value))
+	}
+	if len(t.network.Return) > 0 {
+		for _, l := range t.Limits.Of(limits.LoopVolume, fixture.Use) {
+			add(l.Judge(way.Volume, l.Value))
+		}
+	}
+	for _, l := range t.Limits.Of(limits.DrawnVolume, fixture.Use) {
+		if t.Drawn == nil {
+			add(l.Unjudged("it takes a simulated cold start"))
+			continue
+		}
+		add(l.Judge(t.Drawn[f], l.Value))
+	}
+	for _, l := range t.Limits.Of(limits.SmallestSize, fixture.Use) {
+		if least, size := t.narrowest(fixture); size == "" {
+			add(l.Judge(least, l.Value))
+		} else {
+			add(l.Unjudged(fmt.Sprintf("the table lists no size %s", size)))
+		}
+	}
+	for _, l := range t.Limits.Of(limits.Pressure, fixture.Use) {
+		if !t.pressed || !t.loaded {
+			add(l.Unjudged("no pressure at the code's demand is known"))
+			continue
+		}
+		add(l.Judge(fixture.Peak, l.Value))
+	}
+	for _, l := range t.Limits.Of(limits.InsulatedStart, fixture.Use) {
+		asked := min(l.Value, fixture.Length)
+		add(l.Judge(min(t.insulatedStart(fixture.Path), l.Value), asked))
+	}
+}
+
+// judgeLengthBySize takes from each code the row of the largest size on the way.
+func (t *taking) judgeLengthBySize(fixture *Fixture, add func(limits.Verdict)) {
+	rows := t.Limits.Of(limits.LengthBySize, fixture.Use)
+	for _, code := range rows.Sources() {
+		table, _ := rows.Codes(code)
+		largest, size := 0.0, ""
+		for _, i := range fixture.FromLoop.Pipes {
+			tube := t.network.Pipes[i].Tube
+			nominal, known := limits.Nominal(tube.Size)
+			if !known {
+				largest, size = 0, tube.Size
+				break
+			}
+			if nominal > largest {
+				largest, size = nominal, tube.Size
+			}
+		}
+		if size == "" {
+			continue // the tap is on the loop
+		}
+		found := false
+		for _, l := range table {
+			if row, known := limits.Nominal(l.Size); known && largest > 0 && math.Abs(row-largest) < 1e-6 {
+				add(l.Judge(fixture.FromLoop.Length, l.Value))
+				found = true
+			}
+		}
+		if !found {
+			v := table[0].Unjudged(fmt.Sprintf("the table lists no size %s", size))
+			v.Asked = 0
+			add(v)
+		}
+	}
+}
+
+// narrowest is the smallest nominal size on the way to a fixture [m], or else
+// the name of a size that is not nominal.
+func (t *taking) narrowest(fixture *Fixture) (least float64, unknown string) {
+	least = math.Inf(1)
+	for _, i := range fixture.Path {
+		tube := t.network.Pipes[i].Tube
+		nominal, known := limits.Nominal(tube.Size)
+		if !known {
+			return 0, tube.Size
+		}
+		least = min(least, nominal)
+	}
+	return least, ""
+}
+
+// insulatedStart is how far from the heater a way is insulated without a break [m].
+func (t *taking) insulatedStart(path []int) float64 {
+	covered := 0.0
+	for _, i := range path {
+		p := t.network.Pipes[i]
+		if p.Sleeve.Thickness <= 0 {
+			break
+		}
+		covered += p.Length
+	}
+	return covered
+}
+
+func (t *taking) judgeTube(i int) {
+	tube := &t.Tubes[i]
+	add := func(v limits.Verdict) { tube.Verdicts = append(tube.Verdicts, v) }
+	if !tube.Return {
+		for _, l := range t.Limits.Velocities(tube.Pipe.Tube, t.Hot) {
+			if !t.loaded {
+				add(l.Unjudged("no demand by code is known"))
+				continue
+			}
+			add(l.Judge(tube.Velocity, l.Value))
+		}
+	}
+	nominal, known := limits.Nominal(tube.Pipe.Tube.Size)
+	for _, l := range t.Limits.Of(limits.Resistance, "") {
+		from, _ := limits.Nominal(l.Size)
+		switch {
+		case !known:
+			add(l.Unjudged(fmt.Sprintf("the clause lists no size %s", tube.Pipe.Tube.Size)))
+		case nominal >= from*(1-1e-9):
+			add(l.Judge(resistance(tube.Pipe), l.Value))
+		}
+	}
+	for _, l := range t.Limits.Of(limits.Thickness, "") {
+		if !known {
+			nominal = tube.Pipe.Tube.Outside
+		}
+		add(l.Judge(tube.Pipe.Sleeve.Thickness, min(nominal, l.Value)))
+	}
+}
+
+// resistance is a sleeve's, by its outside area.
+//
+//	R = r₂ ln(r₂/r₁)/k  [m² K/W]
+//
+// Source: ASTM C335 and the R-values printed on pipe insulation go by the
+// outside area; from memory. 13 mm of foam, k 0.036, on 22 mm: 0.52 m² K/W.
+func resistance(p network.Pipe) float64 {
+	if p.Sleeve.Thickness <= 0 {
+		return 0
+	}
+	inner := p.Tube.Outside / 2
+	outer := inner + p.Sleeve.Thickness
+	return outer * math.Log(outer/inner) / p.Sleeve.Material.Conductivity
+}
+
+// caution says what a practitioner would say beside the figures.
+func (t *taking) caution() {
+	const least = 3.0 / 8 * 0.0254 // [m]
+	for i := range t.Tubes {
+		tube := t.Tubes[i].Pipe.Tube
+		nominal, known := limits.Nominal(tube.Size)
+		narrow := known && nominal < least*(1-1e-9) || !known && tube.Outside < 0.012
+		if narrow && !t.Tubes[i].Return {
+			t.Cautions = append(t.Cautions, fmt.Sprintf("%s %s to %s is below 3/8 in, the usual prescriptive minimum: it needs an engineer and the approval of the local authority", tube.Kind, tube.Size, t.Tubes[i].Pipe.To))
+		}
+	}
+	t.Cautions = append(t.Cautions, limits.Advice)
+}

@@ -1,0 +1,106 @@
+package plots
+
+import (
+	"errors"
+	"math"
+	"slices"
+
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"pipelag/sim"
+)
+
+// NewDifferences draws how the layouts differ from the base layout in a year,
+// with 95 % intervals, a panel for each quantity.
+func NewDifferences(s Set, r *sim.Result) (*Figure, error) {
+	if len(r.Differences) == 0 {
+		return nil, errNoData
+	}
+	base := r.Differences[0].Against
+	var entries []entry
+	var rows []sim.Difference
+	for _, d := range r.Differences {
+		if d.Against != base {
+			continue
+		}
+		e, err := s.layout(d.Layout)
+		if err != nil {
+			return nil, err
+		}
+		entries = append(entries, e)
+		rows = append(rows, d)
+	}
+	// A quantity in which no layout differs, such as a pump's where there is
+	// none, has no panel.
+	quantities := slices.DeleteFunc([]sim.Quantity{sim.Purged, sim.Wait, sim.PipeLoss, sim.HeaterInput, sim.PumpInput, sim.Cost}, func(q sim.Quantity) bool {
+		return !slices.ContainsFunc(rows, func(d sim.Difference) bool { return d.Annual[q].Mean != 0 })
+	})
+	if len(quantities) == 0 {
+		return nil, errors.New("the layouts do not differ in anything")
+	}
+	f := &Figure{width: s.Width.length(), header: []string{"layout", "against", "quantity", "mean", "low", "high", "unit"}}
+	values := make([][]sim.Interval, len(quantities))
+	for k, q := range quantities {
+		m := s.measure(q)
+		for i, d := range rows {
+			v := m.interval(d.Annual[q])
+			if err := drawable(q.Key()+" of "+d.Layout, v.Mean, v.Low, v.High); err != nil {
+				return nil, err
+			}
+			values[k] = append(values[k], v)
+			f.rows = append(f.rows, []string{entries[i].name, base, m.name, number(v.Mean), number(v.Low), number(v.High), m.unit})
+		}
+	}
+	f.caption = s.caption("Differences of a year from "+base+", year by year with the same draws.",
+		"Whiskers are 95 % intervals of the mean, hidden where they are narrower than the dot; to the left of the line is less than "+base+".")
+
+	across := columns(len(quantities), 2)
+	if s.Width == TwoColumns {
+		across = columns(len(quantities), 3)
+	}
+	names := nameRows(entries, 0.34*f.width, 2)
+	names.row = max(names.row, 11)
+	const head, foot = vg.Length(18), vg.Length(16)
+	each := head + names.height() + foot
+	f.height = vg.Length((len(quantities)+across-1)/across)*each + 2
+	f.draw = func(p *page) {
+		wide := (f.width - names.width - 2) / vg.Length(across)
+		for k, q := range quantities {
+			m := s.measure(q)
+			x := names.width + 2 + vg.Length(k%across)*wide
+			top := f.height - vg.Length(k/across)*each - head
+			if k%across == 0 {
+				names.draw(p, 2, top)
+			}
+			c := newPanel(p, x, x+wide-12, top-names.height(), top)
+			c.across(differenceReach(values[k]))
+			c.xAxis("")
+			c.heading(m.name + ", " + m.unit)
+			zero := c.x.at(0)
+			c.StrokeLine2(draw.LineStyle{Color: ink, Width: 0.7}, zero, c.y.from, zero, c.y.to)
+			for i, v := range values[k] {
+				y := names.at(i, top)
+				c.StrokeLine2(draw.LineStyle{Color: hair, Width: fineLine}, zero, y, c.x.at(v.Mean), y)
+				c.whisker(v.Low, v.High, y, entries[i].colour)
+				c.spot(c.x.at(v.Mean), y, entries[i].colour)
+			}
+		}
+	}
+	return f, nil
+}
+
+// differenceReach holds zero and all intervals, with a margin for the dots.
+func differenceReach(values []sim.Interval) (low, high float64) {
+	all := []float64{0}
+	for _, v := range values {
+		all = append(all, v.Mean, v.Low, v.High)
+	}
+	all = slices.DeleteFunc(all, math.IsNaN)
+	low, high = slices.Min(all), slices.Max(all)
+	if low == high {
+		return -1, 1
+	}
+	margin := 0.06 * (high - low)
+	return low - margin, high + margin
+}

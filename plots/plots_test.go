@@ -1,0 +1,372 @@
+package plots
+
+import (
+	"bytes"
+	"compress/zlib"
+	"encoding/json"
+	"fmt"
+	"image/png"
+	"io"
+	"math"
+	"os"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/plot/vg"
+	"pgregory.net/rapid"
+
+	"pipelag/schedules"
+	"pipelag/sim"
+	"pipelag/units"
+)
+
+func read(tb testing.TB, name string, into any) {
+	tb.Helper()
+	data, err := os.ReadFile("testdata/" + name)
+	require.NoError(tb, err)
+	require.NoError(tb, json.Unmarshal(data, into))
+}
+
+func courtyard(tb testing.TB) *sim.Result {
+	r := new(sim.Result)
+	read(tb, "courtyard.json", r)
+	return r
+}
+
+func traces(tb testing.TB) []*sim.Trace {
+	var t []*sim.Trace
+	read(tb, "traces.json", &t)
+	return t
+}
+
+// every is all figures of the courtyard house, in both widths.
+func every(tb testing.TB) map[string]*Figure {
+	r, t := courtyard(tb), traces(tb)
+	var wishes []schedules.Wish
+	var fixtures []string
+	read(tb, "week.json", &wishes)
+	read(tb, "fixtures.json", &fixtures)
+	figures := map[string]*Figure{}
+	for _, width := range []Width{OneColumn, TwoColumns} {
+		for _, system := range []units.System{units.US, units.SI} {
+			s := NewSet(r, system, width)
+			add := func(name string, f *Figure, err error) {
+				require.NoError(tb, err, name)
+				figures[fmt.Sprintf("%s-%d-%s", name, width+1, system)] = f
+			}
+			ofResult, _ := Kinds()
+			for _, kind := range ofResult {
+				f, err := OfResult(kind, s, r)
+				add(kind, f, err)
+			}
+			f, err := OfTraces("tap", s, t)
+			add("tap", f, err)
+			f, err = OfTraces("tap", s, t[1:2])
+			add("tap one", f, err)
+			f, err = OfTraces("profiles", s, t[:1])
+			add("profiles", f, err)
+			f, err = NewWeek(s, fixtures, wishes, 14)
+			add("week", f, err)
+			f, err = NewCooldown(s, []Cooling{{"3/4 in copper, bare", []float64{0, 600, 1800}, []float64{50, 43, 33}}, {"3/8 in PEX, bare", []float64{0, 600, 1800}, []float64{50, 36, 25}}})
+			add("cooldown", f, err)
+		}
+	}
+	return figures
+}
+
+func TestFiguresAreWhole(t *testing.T) {
+	for name, f := range every(t) {
+		t.Run(name, func(t *testing.T) {
+			header, rows := f.Data()
+			require.NotEmpty(t, rows)
+			for _, row := range rows {
+				require.Len(t, row, len(header))
+				for _, cell := range row {
+					require.NotContains(t, cell, "NaN")
+				}
+			}
+			require.Contains(t, f.Caption(), "Courtyard house")
+			require.True(t, strings.HasSuffix(f.Caption(), "pipelag 1.0.0."))
+			if ofResult, _ := Kinds(); slices.Contains(ofResult, strings.Split(name, "-")[0]) {
+				require.Contains(t, f.Caption(), "10 simulated years, seed 1")
+			}
+			require.LessOrEqual(t, float64(f.height), float64(235*vg.Millimeter), "taller than a page")
+			var b bytes.Buffer
+			require.NoError(t, f.Write(&b, SVG))
+			require.NotContains(t, b.String(), "NaN")
+			require.NotContains(t, b.String(), "Inf")
+		})
+	}
+}
+
+func TestSameBytesTwice(t *testing.T) {
+	began := time.Now().Truncate(time.Second)
+	first := map[string][]byte{}
+	for round := range 2 {
+		if round == 1 { // a file that held the time would now hold another
+			time.Sleep(time.Until(began.Add(1100 * time.Millisecond)))
+		}
+		for name, f := range every(t) {
+			if !strings.HasSuffix(name, "1-us") {
+				continue
+			}
+			for _, format := range []Format{SVG, PDF, PNG} {
+				if format == PNG && !strings.HasPrefix(name, "t") {
+					continue // slow, and drawn alike
+				}
+				var b bytes.Buffer
+				require.NoError(t, f.Write(&b, format))
+				key := name + "." + format.String()
+				if round == 0 {
+					first[key] = b.Bytes()
+				} else {
+					require.True(t, bytes.Equal(first[key], b.Bytes()), key)
+				}
+			}
+		}
+	}
+}
+
+func TestPrintSize(t *testing.T) {
+	for width, millimetres := range map[Width]float64{OneColumn: 88, TwoColumns: 180} {
+		f, err := NewMonths(NewSet(courtyard(t), units.SI, width), courtyard(t))
+		require.NoError(t, err)
+		var b bytes.Buffer
+		require.NoError(t, f.Write(&b, PNG))
+		image, err := png.Decode(&b)
+		require.NoError(t, err)
+		require.InDelta(t, millimetres/25.4*300, float64(image.Bounds().Dx()), 1)
+	}
+}
+
+// TestNothingClipped holds every text of every figure within its page and apart
+// from every other text.
+func TestNothingClipped(t *testing.T) {
+	figures := every(t)
+	many := crowded(t)
+	kinds, _ := Kinds()
+	for _, width := range []Width{OneColumn, TwoColumns} {
+		for _, kind := range kinds {
+			f, err := OfResult(kind, NewSet(many, units.SI, width), many)
+			require.NoError(t, err)
+			figures[fmt.Sprintf("crowded %s-%d", kind, width+1)] = f
+		}
+	}
+	never := traces(t)
+	never[0].Openings[0].Wait, never[2].Openings[1].Wait = nil, nil
+	for _, some := range [][]*sim.Trace{never, never[:1]} {
+		f, err := NewTap(NewSet(many, units.SI, OneColumn), some)
+		require.NoError(t, err)
+		figures[fmt.Sprintf("never hot, of %d", len(some))] = f
+	}
+	for name, f := range figures {
+		w := &textWatch{}
+		f.draw(newPage(w, f.width, f.height))
+		require.NotEmpty(t, w.seen, name)
+		for i, a := range w.seen {
+			inside := a.Min.X >= 0 && a.Min.Y >= 0 && a.Max.X <= f.width+0.01 && a.Max.Y <= f.height
+			if !inside {
+				t.Errorf("%s: %q leaves the page", name, a.text)
+			}
+			for _, b := range w.seen[:i] {
+				over := min(a.Max.X, b.Max.X) - max(a.Min.X, b.Min.X)
+				high := min(a.Max.Y, b.Max.Y) - max(a.Min.Y, b.Min.Y)
+				if over > 0.2 && high > 0.2 {
+					t.Errorf("%s: %q lies on %q", name, a.text, b.text)
+				}
+			}
+		}
+	}
+}
+
+// crowded is twelve layouts with long names, and waits at eight fixtures.
+func crowded(tb testing.TB) *sim.Result {
+	r := courtyard(tb)
+	for i := range r.Layouts {
+		for k := range r.Layouts[i].Fixtures {
+			f := &r.Layouts[i].Fixtures[k]
+			if len(f.WaitCounts) == 0 {
+				f.WaitCounts = r.Layouts[i].Fixtures[0].WaitCounts
+			}
+		}
+	}
+	for i := range 5 {
+		l, d := r.Layouts[i], r.Differences[i]
+		l.Name += " as found in the survey of the second spring, number " + fmt.Sprint(i)
+		d.Layout = l.Name
+		r.Layouts, r.Differences = append(r.Layouts, l), append(r.Differences, d)
+	}
+	return r
+}
+
+// TestOneYear draws a result that has no intervals.
+func TestOneYear(t *testing.T) {
+	r := courtyard(t)
+	r.Years = 1
+	unknown := func(v *sim.Intervals) {
+		for q := range v {
+			v[q].Low, v[q].High = math.NaN(), math.NaN()
+		}
+	}
+	for i := range r.Layouts {
+		unknown(&r.Layouts[i].Annual)
+	}
+	for i := range r.Differences {
+		unknown(&r.Differences[i].Annual)
+	}
+	s := NewSet(r, units.SI, OneColumn)
+	kinds, _ := Kinds()
+	for _, kind := range kinds {
+		f, err := OfResult(kind, s, r)
+		require.NoError(t, err, kind)
+		var b bytes.Buffer
+		require.NoError(t, f.Write(&b, SVG))
+		require.NotContains(t, b.String(), "NaN", kind)
+		require.Contains(t, f.Caption(), "One simulated year")
+	}
+}
+
+func TestFigureCopies(t *testing.T) {
+	r := courtyard(t)
+	f, err := NewWater(NewSet(r, units.US, OneColumn), r)
+	require.NoError(t, err)
+	var before, after bytes.Buffer
+	require.NoError(t, f.Write(&before, SVG))
+	r.Layouts[0].Annual[sim.Purged].Mean = math.NaN()
+	r.Layouts[0].Name = "changed"
+	_, rows := f.Data()
+	rows[0][0] = "changed"
+	require.NoError(t, f.Write(&after, SVG))
+	require.Equal(t, before.String(), after.String())
+	_, rows = f.Data()
+	require.Equal(t, "trunk and branch", rows[0][0])
+
+	traced := traces(t)
+	f, err = NewTap(NewSet(courtyard(t), units.US, OneColumn), traced)
+	require.NoError(t, err)
+	before.Reset()
+	after.Reset()
+	require.NoError(t, f.Write(&before, SVG))
+	traced[0].Usable = math.NaN()
+	traced[0].Openings[0].Series.Tap[0] = math.NaN()
+	*traced[0].Openings[0].Wait = math.NaN()
+	require.NoError(t, f.Write(&after, SVG))
+	require.Equal(t, before.String(), after.String())
+}
+
+func TestNamesAreEscaped(t *testing.T) {
+	r := courtyard(t)
+	const hostile = `<script>alert("x")</script>` + "\x00"
+	r.Layouts[0].Name = hostile
+	f, err := NewWater(NewSet(r, units.US, TwoColumns), r)
+	require.NoError(t, err)
+	var b bytes.Buffer
+	require.NoError(t, f.Write(&b, SVG))
+	require.NotContains(t, b.String(), "<script")
+	require.NotContains(t, b.String(), "\x00")
+}
+
+// TestLatin looks for a degree sign in its one byte among the text of a PDF, and
+// for a mark in place of a letter that its fonts lack.
+func TestLatin(t *testing.T) {
+	s := NewSet(courtyard(t), units.US, OneColumn)
+	f, err := NewCooldown(s, []Cooling{{"tube ř", []float64{0, 600}, []float64{50, 43}}})
+	require.NoError(t, err)
+	var b bytes.Buffer
+	require.NoError(t, f.Write(&b, PDF))
+	var text []byte
+	for _, part := range bytes.Split(b.Bytes(), []byte("stream\n"))[1:] {
+		if z, err := zlib.NewReader(bytes.NewReader(part)); err == nil {
+			plain, _ := io.ReadAll(z) // the end of a part is not of its stream
+			text = append(text, plain...)
+		}
+	}
+	require.Contains(t, string(text), "Water in the tube, \xb0F")
+	require.Contains(t, string(text), "tube ?")
+}
+
+func TestTicks(t *testing.T) {
+	for _, c := range []struct {
+		low, high float64
+		n         int
+		want      string
+	}{
+		{0, 100, 5, "0 20 40 60 80 100"},
+		{0, 1.2, 4, "0.0 0.5 1.0"},
+		{-2130, 0, 3, "–2000 –1000 0"},
+		{0, 86672, 4, "0 20\u00a0000 40\u00a0000 60\u00a0000 80\u00a0000"},
+		{57, 127, 4, "60 80 100 120"},
+	} {
+		at, decimals := ticks(c.low, c.high, c.n)
+		var text []string
+		for _, v := range at {
+			text = append(text, tickText(v, decimals))
+		}
+		require.Equal(t, c.want, strings.Join(text, " "))
+	}
+}
+
+func TestSpread(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.IntRange(1, 12).Draw(t, "n")
+		wanted, heights := make([]vg.Length, n), make([]vg.Length, n)
+		need := vg.Length(0)
+		for i := range wanted {
+			wanted[i] = vg.Length(rapid.Float64Range(0, 200).Draw(t, "wanted"))
+			heights[i] = vg.Length(rapid.Float64Range(5, 16).Draw(t, "height"))
+			need += heights[i]
+		}
+		at := spread(wanted, heights, 0, 200)
+		order := make([]int, n)
+		for i := range order {
+			order[i] = i
+		}
+		slices.SortFunc(order, func(a, b int) int {
+			if at[a] < at[b] {
+				return -1
+			}
+			return 1
+		})
+		for k, i := range order {
+			if k > 0 {
+				j := order[k-1]
+				if at[i]-heights[i]/2 < at[j]+heights[j]/2-1e-6 {
+					t.Fatalf("%v and %v overlap", at[j], at[i])
+				}
+				if wanted[i] < wanted[j] {
+					t.Fatalf("order changed")
+				}
+			}
+			if at[i]-heights[i]/2 < -1e-6 || need <= 200 && at[i]+heights[i]/2 > 200+1e-6 {
+				t.Fatalf("%v left its room", at[i])
+			}
+		}
+	})
+}
+
+// TestStill holds the shares against counts done by hand.
+func TestStill(t *testing.T) {
+	left, total, err := still([]int{5, 0, 3, 2})
+	require.NoError(t, err)
+	require.Equal(t, 10, total)
+	require.Equal(t, []float64{1, 0.5, 0.5, 0.2, 0}, left)
+}
+
+func BenchmarkFigures(b *testing.B) {
+	figures := every(b)
+	for _, format := range []Format{SVG, PDF, PNG} {
+		for _, name := range []string{"waits-2-us", "tap-2-us", "tradeoff-2-us"} {
+			b.Run(name+"/"+format.String(), func(b *testing.B) {
+				b.ReportAllocs()
+				for b.Loop() {
+					if err := figures[name].Write(io.Discard, format); err != nil {
+						b.Fatal(err)
+					}
+				}
+			})
+		}
+	}
+}

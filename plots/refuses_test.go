@@ -1,0 +1,129 @@
+package plots
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"pipelag/schedules"
+	"pipelag/sim"
+	"pipelag/units"
+)
+
+func TestRefuses(t *testing.T) {
+	nan, inf := math.NaN(), math.Inf(1)
+	seven := NewSet(courtyard(t), units.US, OneColumn)
+	spoiled := func(spoil func(*sim.Result)) *sim.Result {
+		r := courtyard(t)
+		spoil(r)
+		return r
+	}
+	spoiledTrace := func(spoil func(*sim.Trace)) []*sim.Trace {
+		all := traces(t)
+		spoil(all[0])
+		return all[:1]
+	}
+	one := func(w schedules.Wish) []schedules.Wish { return []schedules.Wish{w} }
+	for _, c := range []struct {
+		name string
+		draw func() (*Figure, error)
+		want string
+	}{
+		{"water of no layout", func() (*Figure, error) { return NewWater(seven, &sim.Result{}) }, "no layout"},
+		{"energy NaN", func() (*Figure, error) {
+			return NewEnergy(seven, spoiled(func(r *sim.Result) { r.Layouts[1].Annual[sim.HeaterInput].Mean = nan }))
+		}, "heater_kWh of trunk and branch, insulated holds NaN"},
+		{"water infinite", func() (*Figure, error) {
+			return NewWater(seven, spoiled(func(r *sim.Result) { r.Layouts[0].Annual[sim.Purged].High = inf }))
+		}, "holds +Inf"},
+		{"water negative", func() (*Figure, error) {
+			return NewWater(seven, spoiled(func(r *sim.Result) { r.Layouts[0].Annual[sim.Purged] = sim.Interval{Mean: -1, Low: -1, High: -1} }))
+		}, "0 or more"},
+		{"mean outside its interval", func() (*Figure, error) {
+			return NewWater(seven, spoiled(func(r *sim.Result) { r.Layouts[0].Annual[sim.Purged] = sim.Interval{Mean: 3, Low: 1, High: 2} }))
+		}, "outside its interval"},
+		{"differences of none", func() (*Figure, error) {
+			return NewDifferences(seven, spoiled(func(r *sim.Result) { r.Differences = nil }))
+		}, "nothing to draw"},
+		{"differences NaN", func() (*Figure, error) {
+			return NewDifferences(seven, spoiled(func(r *sim.Result) { r.Differences[0].Annual[sim.Wait].Mean = nan }))
+		}, "holds NaN"},
+		{"months infinite", func() (*Figure, error) {
+			return NewMonths(seven, spoiled(func(r *sim.Result) { r.Layouts[2].Months[3][sim.PipeLoss] = inf }))
+		}, "holds +Inf"},
+		{"tradeoff NaN", func() (*Figure, error) {
+			return NewTradeoff(seven, spoiled(func(r *sim.Result) { r.Layouts[0].Annual[sim.PumpInput].Mean = nan }))
+		}, "holds NaN"},
+		{"waits of nobody", func() (*Figure, error) {
+			return NewWaits(seven, spoiled(func(r *sim.Result) {
+				for i := range r.Layouts {
+					for k := range r.Layouts[i].Fixtures {
+						r.Layouts[i].Fixtures[k].WaitCounts = nil
+					}
+				}
+			}))
+		}, "nothing to draw"},
+		{"waits negative", func() (*Figure, error) {
+			return NewWaits(seven, spoiled(func(r *sim.Result) { r.Layouts[0].Fixtures[0].WaitCounts = []int{-1} }))
+		}, "0 or more"},
+		{"waits with other fixtures", func() (*Figure, error) {
+			return NewWaits(seven, spoiled(func(r *sim.Result) { r.Layouts[3].Fixtures = r.Layouts[3].Fixtures[:2] }))
+		}, "has not the fixtures"},
+		{"stranger to the set", func() (*Figure, error) {
+			return NewWaits(seven, spoiled(func(r *sim.Result) { r.Layouts[0].Name = "other" }))
+		}, `layout "other" is not of this set; layouts known are: trunk and branch;`},
+		{"tap of no trace", func() (*Figure, error) { return NewTap(seven, nil) }, "nothing to draw"},
+		{"tap NaN", func() (*Figure, error) {
+			return NewTap(seven, spoiledTrace(func(x *sim.Trace) { x.Openings[0].Series.Tap[1] = nan }))
+		}, "holds NaN"},
+		{"tap without times", func() (*Figure, error) {
+			return NewTap(seven, spoiledTrace(func(x *sim.Trace) { x.Openings[0].Series.Time = nil }))
+		}, "as many of both"},
+		{"taps of two fixtures", func() (*Figure, error) {
+			all := traces(t)
+			all[1].Fixture = "other"
+			return NewTap(seven, all)
+		}, "draw them apart"},
+		{"profiles infinite", func() (*Figure, error) {
+			return NewProfiles(seven, spoiledTrace(func(x *sim.Trace) { x.Openings[0].Profiles[0].Temperature[0] = inf })[0])
+		}, "holds +Inf"},
+		{"profiles of two", func() (*Figure, error) { return OfTraces("profiles", seven, traces(t)[:2]) }, "drawn of one"},
+		{"profiles without any", func() (*Figure, error) { return NewProfiles(seven, traces(t)[1]) }, "nothing to draw"},
+		{"week of no draws", func() (*Figure, error) { return NewWeek(seven, []string{"tap"}, nil, 0) }, "nothing to draw"},
+		{"week NaN", func() (*Figure, error) {
+			return NewWeek(seven, []string{"tap"}, one(schedules.Wish{Start: nan}), 0)
+		}, "holds NaN"},
+		{"week of a fill without flow", func() (*Figure, error) {
+			return NewWeek(seven, []string{"tap"}, one(schedules.Wish{Kind: schedules.Filling, Volume: 1}), 0)
+		}, "holds +Inf"},
+		{"week elsewhere", func() (*Figure, error) {
+			return NewWeek(seven, []string{"tap"}, one(schedules.Wish{Flow: 1e-4, Duration: 1, Start: 8 * day}), 0)
+		}, "seven days"},
+		{"week of water not drawn", func() (*Figure, error) {
+			return NewWeek(seven, []string{"tap"}, one(schedules.Wish{}), 0)
+		}, "nothing to draw"},
+		{"week at no fixture", func() (*Figure, error) {
+			return NewWeek(seven, []string{"tap"}, one(schedules.Wish{Fixture: 1}), 0)
+		}, "fixture 1"},
+		{"cooling of none", func() (*Figure, error) { return NewCooldown(seven, nil) }, "nothing to draw"},
+		{"cooling NaN", func() (*Figure, error) {
+			return NewCooldown(seven, []Cooling{{"tube", []float64{0, 1}, []float64{50, nan}}})
+		}, "holds NaN"},
+		{"cooling of one time", func() (*Figure, error) {
+			return NewCooldown(seven, []Cooling{{"tube", []float64{0}, []float64{50}}})
+		}, "two at least"},
+		{"unknown kind", func() (*Figure, error) { return OfResult("pie", seven, courtyard(t)) }, `unknown figure "pie"; of a result, figures known are: waits; water`},
+		{"kind of another source", func() (*Figure, error) { return OfResult("tap", seven, courtyard(t)) }, "needs traces"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			f, err := c.draw()
+			require.ErrorContains(t, err, c.want)
+			require.Nil(t, f)
+		})
+	}
+	_, err := ParseFormat("gif")
+	require.EqualError(t, err, `unknown format "gif"; formats known are: svg; pdf; png`)
+	_, err = ParseWidth("three")
+	require.Error(t, err)
+}

@@ -1,0 +1,28 @@
+package plots
+
+import (
+	"gonum.org/v1/plot/font"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/recorder"
+)
+
+// textWatch is a canvas that notes where texts stand.
+type textWatch struct {
+	recorder.Canvas
+	seen []standing
+}
+
+// standing is a text and the room its letters take.
+type standing struct {
+	vg.Rectangle
+	text string
+}
+
+// FillString notes a text.
+func (w *textWatch) FillString(f font.Face, at vg.Point, text string) {
+	const above, below = 0.72, 0.2 // of the size: capitals, and tails of letters
+	w.seen = append(w.seen, standing{vg.Rectangle{
+		Min: vg.Point{X: at.X, Y: at.Y - below*f.Font.Size},
+		Max: vg.Point{X: at.X + f.Width(text), Y: at.Y + above*f.Font.Size},
+	}, text})
+}

@@ -1,0 +1,114 @@
+package sim
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"pipelag/network"
+	"pipelag/schedules"
+)
+
+// cottage is a trunk with three fixtures, part in a cellar, part sleeved.
+func cottage(t testing.TB) *House {
+	t.Helper()
+	site := network.Site{
+		Heater: network.Point{X: 1, Y: 1},
+		Fixtures: []network.Stand{
+			{Name: "shower", At: network.Point{X: 11, Y: 4, Z: 4.5}},
+			{Name: "sink", At: network.Point{X: 7, Y: 2, Z: 1}},
+			{Name: "basin", At: network.Point{X: 13, Y: 1.5, Z: 3.5}},
+		},
+	}
+	trunk := network.Run{Tube: mustTube(t, "copper L", "3/4"), Zone: "cellar"}
+	branch := network.Run{Tube: mustTube(t, "PEX", "1/2"), Zone: "room"}
+	n, err := network.TrunkAndBranch("cottage", site, trunk, []network.Run{branch, branch, branch})
+	if err != nil {
+		t.Fatal(err)
+	}
+	h := bench(t, "PEX", "1/2", 1, 20, 52)
+	h.Climate.Zones = []schedules.Zone{{Name: "cellar", Temperature: steadily(14)}, {Name: "room", Temperature: steadily(21)}}
+	h.Fixtures = []Fixture{{Name: "shower", Flow: 1.3e-4, Usable: 41}, {Name: "sink", Flow: 0.9e-4, Usable: 43}, {Name: "basin", Flow: 0.6e-4, Usable: 38}}
+	h.Layouts = []Layout{{Network: n}}
+	return h
+}
+
+// randomWeek is a hundred and fifty or so wishes of all kinds, bunched, with now
+// and then two at once.
+func randomWeek(h *House) [][]schedules.Wish {
+	r := rand.New(rand.NewPCG(3, 1))
+	week := make([][]schedules.Wish, 7)
+	for d := range week {
+		for range 8 {
+			start := (float64(d) + 0.25 + 0.7*r.Float64()) * Day
+			for range 1 + r.IntN(4) {
+				f := r.IntN(3)
+				w := schedules.Wish{Fixture: f, Start: start, Flow: h.Fixtures[f].Flow * (0.5 + r.Float64()/2), Usable: h.Fixtures[f].Usable, Mixed: 39}
+				switch r.IntN(6) {
+				case 0:
+					w.Kind, w.Duration, w.HotShare = schedules.Brief, 5+20*r.Float64(), 0.5
+				case 1:
+					w.Kind, w.Volume = schedules.Filling, 0.002+0.01*r.Float64()
+				case 2:
+					w.Kind, w.Volume = schedules.Appliance, 0.004
+				default:
+					w.Kind, w.Duration, w.Patience, w.StepIn = schedules.Washing, 20+300*r.Float64(), 300, 10
+				}
+				week[d] = append(week[d], w)
+				start += 400 * r.Float64() * r.Float64()
+			}
+		}
+		slices.SortStableFunc(week[d], func(a, b schedules.Wish) int {
+			if a.Start < b.Start {
+				return -1
+			}
+			return 1
+		})
+		for len(week[d]) > 0 && week[d][len(week[d])-1].Start >= float64(d+1)*Day {
+			week[d] = week[d][:len(week[d])-1]
+		}
+	}
+	return week
+}
+
+// The totals of a week on the default grid against one ten times finer, and how
+// they converge. The year's totals are sums of such weeks.
+func TestGridConvergence(t *testing.T) {
+	t.Parallel()
+	h := cottage(t)
+	week := randomWeek(h)
+	totals := func(grid Grid) Values {
+		y := newYear(mustPlant(t, h, model{grid: grid}), 1, 0)
+		for d, wishes := range week {
+			if err := y.day(d, slices.Clone(wishes)); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if err := y.finish(); err != nil {
+			t.Error(err)
+		}
+		return y.ledger.months[0].values(h)
+	}
+	fine, coarse := totals(DefaultGrid/10), totals(DefaultGrid)
+	for _, q := range []Quantity{Purged, PipeLoss, Used, LeftRunning, HotDrawn, Wait, Drain, TankLoss, HeaterInput} {
+		limit := 0.01
+		if q == Purged || q == PipeLoss {
+			limit = 0.005
+		}
+		t.Logf("%s: on the default grid %+.3f %% off a tenth of it", q.Key(), (coarse[q]/fine[q]-1)*100)
+		alike(t, fine[q], coarse[q], limit, q.Key())
+	}
+	// Fronts that stop between two cells make the error uneven from one grid to
+	// the next, so the order is that over three halvings.
+	var off []float64
+	grids := []Grid{2, 1, 0.5, 0.25}
+	for _, grid := range grids {
+		off = append(off, math.Abs(totals(grid)[Purged]/fine[Purged]-1))
+	}
+	observed := math.Log2(off[0]/off[3]) / 3
+	t.Logf("purged on grids of %v m, off that of %g m: %.5f; order %.2f", grids, float64(DefaultGrid)/10, off, observed)
+	if !(observed >= 1) {
+		t.Errorf("order %.2f of convergence; first order at least is expected", observed)
+	}
+}
