@@ -20,7 +20,7 @@ type Material struct {
 	SpecificHeat float64 // [J/(kg K)]
 	Emissivity   float64 // of the outside as it is found in service [-]
 	Roughness    float64 // of the inside, 0 for a sleeve [m]
-	Metal        bool    // a metal wall takes one heat node, a plastic one two
+	Metal        bool    // a metal wall takes one heat node, a plastic one more
 	Source       string
 	Status       string // read, derived, computed or memory; the weakest part is named in Source
 }
