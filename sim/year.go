@@ -133,10 +133,7 @@ func (y *year) farEnd() float64 {
 
 // plumb books what has flowed and adds up what each pipe must carry from now on.
 func (y *year) plumb() {
-	y.bookHeater()
-	for i := range y.draws {
-		y.bookDraw(i)
-	}
+	y.book()
 	clear(y.wanted)
 	y.drawn = 0
 	for i := range y.draws {
@@ -249,10 +246,7 @@ func (y *year) tend() {
 // surroundings of flowing pipes as they are now.
 func (y *year) strike() {
 	y.hour = (math.Floor(y.now/hour) + 1) * hour
-	y.bookHeater()
-	for i := range y.draws {
-		y.bookDraw(i)
-	}
+	y.book()
 	y.cold = y.mainsAt(y.now)
 	y.weather()
 	y.look()
@@ -272,6 +266,14 @@ func (y *year) stopPump() {
 }
 
 func (y *year) account(d *draw) *tapAccount { return &y.ledger.months[y.month].taps[d.Fixture] }
+
+// book books all that flowed until now.
+func (y *year) book() {
+	y.bookHeater()
+	for i := range y.draws {
+		y.bookDraw(i)
+	}
+}
 
 func (y *year) bookDraw(i int) {
 	d := &y.draws[i]
@@ -331,10 +333,7 @@ func (y *year) inUse(fixture int) bool {
 
 // endMonth books the heat that pipes have lost since the last.
 func (y *year) endMonth() {
-	y.bookHeater()
-	for i := range y.draws {
-		y.bookDraw(i)
-	}
+	y.book()
 	y.rest()
 	m := &y.ledger.months[y.month]
 	for i := range y.pipes {
