@@ -288,7 +288,7 @@ func TestAccountsCloseWithoutDraws(t *testing.T) {
 	for range 6 {
 		pieces = append(pieces, piece{tube: mustTube(t, "copper L", "1"), length: 30, zone: "cellar"})
 	}
-	p := mustPlant(t, row(t, pieces, rooms, 55), model{grid: DefaultGrid})
+	p := mustPlant(t, row(t, pieces, rooms, 55), model{})
 	for _, days := range []int{1, 3, 60, DaysPerYear} {
 		y := newYear(p, 1, 0)
 		for d := range days {
@@ -306,7 +306,7 @@ func TestAccountsCloseWithoutDraws(t *testing.T) {
 func TestAccountsCloseAcrossAPumpStart(t *testing.T) {
 	h := teeHouse(t, true)
 	h.Layouts[0].Pump = &Pump{Control: Demand, Flow: 1e-4, Power: 40, HeatShare: 0.5, Lead: 60, Likelihood: 1, Rise: 5, Warm: 40, MaxRun: 120}
-	p := mustPlant(t, h, model{grid: DefaultGrid})
+	p := mustPlant(t, h, model{})
 	y := newYear(p, 1, 0)
 	w := schedules.Wish{Kind: schedules.Washing, Start: 1000, Flow: 1e-4, Duration: 60, Mixed: 40, Usable: 40, Patience: 200}
 	if err := y.day(0, []schedules.Wish{w}); err != nil {
@@ -328,6 +328,6 @@ func TestPipeOfAMillimetre(t *testing.T) {
 	rooms := []schedules.Zone{{Name: "room", Temperature: steadily(18)}}
 	h := row(t, []piece{{tube: tube, length: 10, zone: "room"}, {tube: tube, length: 0.001, zone: "room"}, {tube: tube, length: 5, zone: "room"}}, rooms, 55)
 	whole := row(t, []piece{{tube: tube, length: 15.001, zone: "room"}}, rooms, 55)
-	m := model{grid: DefaultGrid}
+	m := model{}
 	alike(t, purge(t, mustPlant(t, whole, m), 1e-4, 43), purge(t, mustPlant(t, h, m), 1e-4, 43), 0.01, "purged")
 }

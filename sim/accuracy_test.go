@@ -61,7 +61,7 @@ func (p path) String() string {
 	return fmt.Sprintf("%s, rooms %v, set point %g", strings.Join(s, " | "), p.rooms, p.house.Heater.Setpoint)
 }
 
-// The water drawn until usable, by the engine on its default grid and by the slow
+// The water drawn until usable, by the engine on the grid of openings and by the slow
 // solver, over rows of one to four pipes of any tube: from cold, and again after a
 // rest. The engine may be off by 2 % of what was drawn, or of what the pipes hold
 // if that is more.
@@ -76,7 +76,7 @@ func TestPurgeAgainstBruteForce(t *testing.T) {
 		usable := math.Round(35 + 11*r.Float64())
 		rest := math.Round(60 * math.Exp(r.Float64()*math.Log(60)))
 		p := randomPath(t, r, flow, 200)
-		plant := mustPlant(t, p.house, model{grid: DefaultGrid})
+		plant := mustPlant(t, p.house, model{grid: OpeningGrid})
 		n, setpoint := p.house.Layouts[0].Network, p.house.Heater.Setpoint
 		volume := n.Volume()
 
@@ -127,7 +127,7 @@ func TestBruteForceIsFineEnough(t *testing.T) {
 		tube := mustTube(t, c.kind, c.size)
 		h := row(t, []piece{{tube: tube, length: 12, zone: "room"}}, rooms, 52)
 		n := h.Layouts[0].Network
-		plant := mustPlant(t, h, model{grid: DefaultGrid})
+		plant := mustPlant(t, h, model{})
 		drawn := func(cells float64, shells int) float64 {
 			b := newBrute(n.Pipes, []float64{18}, plant.water, n.Volume()/cells, shells)
 			purged, _ := b.run(c.flow, 52, 43, 0, 1)

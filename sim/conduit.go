@@ -15,16 +15,19 @@ type conduit struct {
 	nodes      int
 	capacity   [maxNodes]float64 // of water and wall nodes [J/(m K)]
 	cells      int
-	cellVolume float64 // [m³]
+	whole      int     // how many of them are whole: all, or all but the last
+	part       float64 // of a whole cell that the last one is [-]
+	cellVolume float64 // of a whole cell [m³]
 	cellLength float64 // [m]
 	zone       int     // index into the climate's zones
 
-	rungs  []rung
+	rungs  []rung  // of a cell
+	alone  []rung  // of what a stub holds
 	mixing float64 // time in which laminar dispersion builds up [s]
 
 	settling modes // how water and wall even out at rest
 	cooling  cooling
-	outer    []float64 // gₒ by excess temperature, on the steps of cooling [W/(m K)]
+	outer    []float64 // gₒ by the root of the excess temperature, in steps of rootStep [W/(m K)]
 }
 
 // rung is a pipe's behaviour at one flow of the ladder: exchange between water
@@ -33,6 +36,7 @@ type rung struct {
 	exchange matrix  // without loss, so each row sums to one
 	early    float64 // K as the flow begins [m²/s]
 	late     float64 // K once radial mixing is complete [m²/s]
+	own      float64 // dispersion number of the scheme itself [-]
 }
 
 // The ladder of flows: 4 % apart, so that interpolating between two rungs
@@ -43,6 +47,12 @@ const (
 	flowRungs = 180  // to 2.7 L/s
 )
 
+// The loss is tabulated by the root of the excess, in which it is nearly straight.
+const (
+	rootStep  = 0.25 // [K^½]
+	lossSteps = 50   // to 156 K
+)
+
 // The rest that fixes the shape of the settling modes is that of a pipe this
 // far above its surroundings [K]; the shape hardly depends on it.
 const typicalExcess = 25
@@ -50,38 +60,61 @@ const typicalExcess = 25
 // negligible stands for no loss at all, where a rate must not be zero [W/(m K)].
 const negligible = 1e-12
 
-// newConduit cuts a pipe into equal cells no longer than the grid.
-func newConduit(p network.Pipe, w heat.Water, zone int, ambient float64, m model) (*conduit, error) {
+// cut divides a pipe that holds a volume [m³] into cells.
+func (c *conduit) cut(volume float64) {
+	share := volume / c.cellVolume
+	c.cells = int(math.Ceil(share * (1 - 1e-9)))
+	c.whole, c.part = c.cells-1, share-float64(c.cells-1)
+	if c.part > 1-1e-6 {
+		c.whole, c.part = c.cells, 1
+	}
+}
+
+// stub tells whether a pipe holds less than a cell.
+func (c *conduit) stub() bool { return c.whole == 0 }
+
+// length is that of the pipe [m].
+func (c *conduit) length() float64 { return (float64(c.cells-1) + c.part) * c.cellLength }
+
+// newConduit cuts a pipe into cells of a volume [m³]; the last is what is left.
+func newConduit(p network.Pipe, w heat.Water, zone int, ambient, cell float64, m model) (*conduit, error) {
 	line, err := p.Line()
 	if err != nil {
 		return nil, fmt.Errorf("pipe from %s to %s: %w", p.From, p.To, err)
 	}
 	walls := line.WallCapacity()
 	c := &conduit{
-		nodes:  1 + len(walls),
-		cells:  int(math.Ceil(p.Length / float64(m.grid) * (1 - 1e-9))),
-		zone:   zone,
-		mixing: line.MixingTime(w),
+		nodes:      1 + len(walls),
+		cellVolume: cell,
+		cellLength: cell / p.Volume() * p.Length,
+		zone:       zone,
+		mixing:     line.MixingTime(w),
 	}
+	c.cut(p.Volume())
 	c.capacity[0] = line.WaterCapacity(w)
 	copy(c.capacity[1:], walls)
-	c.cellVolume = p.Volume() / float64(c.cells)
-	c.cellLength = p.Length / float64(c.cells)
 
 	flowing := coupling{nodes: c.nodes, capacity: c.capacity}
 	copy(flowing.between[1:], line.Between())
-	c.rungs = make([]rung, flowRungs)
-	for i := range c.rungs {
-		flow := leastFlow * math.Exp(float64(i)*flowStep)
-		flowing.between[0] = line.Inner(w, flow)
-		g := flowing.generator()
-		c.rungs[i] = rung{
-			exchange: exponential(&g, c.nodes, c.cellVolume/flow),
+	ladder := func(volume float64) []rung {
+		rungs := make([]rung, flowRungs)
+		for i := range rungs {
+			flow := leastFlow * math.Exp(float64(i)*flowStep)
+			flowing.between[0] = line.Inner(w, flow)
+			g := flowing.generator()
+			r := &rungs[i]
+			r.exchange = exponential(&g, c.nodes, volume/flow)
+			r.own = flowing.spreading(&r.exchange, &g, volume/flow)
+			if !m.noDispersion {
+				r.early = line.Dispersion(w, flow, 0)
+				r.late = line.Dispersion(w, flow, math.Inf(1))
+			}
 		}
-		if !m.noDispersion {
-			c.rungs[i].early = line.Dispersion(w, flow, 0)
-			c.rungs[i].late = line.Dispersion(w, flow, math.Inf(1))
-		}
+		return rungs
+	}
+	c.rungs = ladder(c.cellVolume)
+	if c.stub() {
+		c.alone = ladder(p.Volume())
 	}
 
 	outer := func(excess float64) float64 {
@@ -92,9 +125,10 @@ func newConduit(p network.Pipe, w heat.Water, zone int, ambient float64, m model
 	}
 	still := flowing
 	still.between[0] = line.Inner(w, 0)
-	c.outer = make([]float64, coolingSteps+1)
+	c.outer = make([]float64, lossSteps+1)
 	for i := range c.outer {
-		c.outer[i] = outer(leastExcess * math.Exp(float64(i)*excessStep))
+		root := float64(i) * rootStep
+		c.outer[i] = outer(max(root*root, leastExcess))
 	}
 	still.outer = outer(typicalExcess)
 	c.settling = still.modes()
@@ -105,17 +139,24 @@ func newConduit(p network.Pipe, w heat.Water, zone int, ambient float64, m model
 	return c, nil
 }
 
+// place is where a flow lies on the ladder: a share of the way from one rung to
+// the next. Beyond the ends of the ladder the last rung holds.
+type place struct {
+	rung  int
+	share float64
+}
+
+func placeOf(flow float64) place {
+	x := math.Log(flow/leastFlow) / flowStep
+	i := min(max(int(x), 0), flowRungs-2)
+	return place{i, min(max(x-float64(i), 0), 1)}
+}
+
 // loss is gₒ at an excess of the outermost node over its surroundings.
 func (c *conduit) loss(excess float64) float64 {
-	x := math.Log(math.Abs(excess)/leastExcess) / excessStep
-	switch {
-	case !(x > 0):
-		return c.outer[0]
-	case x >= coolingSteps:
-		return c.outer[coolingSteps]
-	}
-	i := int(x)
-	return c.outer[i] + (x-float64(i))*(c.outer[i+1]-c.outer[i])
+	x := math.Sqrt(math.Abs(excess)) / rootStep
+	i := min(int(x), lossSteps-1)
+	return c.outer[i] + min(x-float64(i), 1)*(c.outer[i+1]-c.outer[i])
 }
 
 // rest is the matrix of a rest [s] of a pipe that is excess [K] above its

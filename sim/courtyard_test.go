@@ -139,7 +139,7 @@ func BenchmarkLayoutYear(b *testing.B) {
 			seed := uint64(0)
 			for b.Loop() {
 				seed++
-				run(b, &one, sim.Options{Seed: seed, Years: 1, Grid: sim.DefaultGrid, Workers: 1})
+				run(b, &one, sim.Options{Seed: seed, Years: 1, Workers: 1})
 			}
 		})
 	}
@@ -150,6 +150,6 @@ func BenchmarkTenYearsOfSixLayouts(b *testing.B) {
 	h := courtyard(b)
 	h.Layouts = h.Layouts[:6]
 	for b.Loop() {
-		run(b, h, sim.Options{Seed: 1, Years: 10, Grid: sim.DefaultGrid})
+		run(b, h, sim.Options{Seed: 1, Years: 10})
 	}
 }

@@ -1,39 +1,132 @@
 package sim
 
-// disperse spreads the temperatures of neighbouring cells into each other for
-// one step with dispersion number d = K dt/dx². Nothing passes the ends, and
-// the spread of a pulse grows by 2 d cells² whichever way it is worked out.
+import "math"
+
+// disperse spreads the water of a stream for one shift: heat passes between
+// neighbouring cells by the dispersion number d = K dt/dx² of the face between
+// them. Nothing passes the ends of the stream, nor into cells that have settled.
 //
-// scratch must be as long as x.
-func disperse(x []float64, d float64, scratch []float64) {
-	if len(x) < 2 || d == 0 {
+// From the dispersion number of the water that of the scheme is taken off, which
+// spreads a front by itself where water and wall exchange heat cell by cell; see
+// spreading. Where less than nothing is left, heat passes from cold to warm, but
+// never so much that a new peak would rise.
+func (w *pipework) disperse(s *stream) {
+	// A front crosses one face less than there are cells.
+	length := 0.0
+	for _, i := range s.pipes {
+		length += float64(w.pipes[i].cells-1) + w.pipes[i].part
+	}
+	ends := 1.0
+	if length >= 2 {
+		ends = length / (length - 1)
+	}
+
+	b := &w.blending
+	b.reset(w.pipes[s.pipes[0]].steady)
+	gap, d := 0.0, 0.0
+	for _, i := range s.pipes {
+		p := &w.pipes[i]
+		if p.stub() {
+			gap += p.part
+			continue
+		}
+		last := d
+		d = p.dispersion() * ends
+		k := p.settled
+		if k > 0 {
+			b.spread()
+			b.reset(p.temp[0][min(k, p.whole)-1])
+		}
+		if k < p.whole {
+			b.add(p.temp[0][k:p.whole], (last+d)/2/(1+gap), d)
+		}
+		gap = 0
+		if p.part < 1 {
+			gap = p.part
+		}
+	}
+	b.spread()
+}
+
+// blending is a row of cells whose water spreads, gathered from several pipes.
+type blending struct {
+	before float64     // temperature upstream of the first [°C]
+	from   [][]float64 // where they are from
+	cells  []float64   // [°C]
+	number []float64   // dispersion number of the face after each but the last
+	most   float64     // of them
+}
+
+func (b *blending) reset(before float64) {
+	b.before, b.from, b.cells, b.number, b.most = before, b.from[:0], b.cells[:0], b.number[:0], 0
+}
+
+// add appends cells with a dispersion number among them, and another at the joint.
+func (b *blending) add(cells []float64, joint, number float64) {
+	if len(b.cells) > 0 {
+		b.number = append(b.number, joint)
+	}
+	b.from = append(b.from, cells)
+	b.cells = append(b.cells, cells...)
+	b.most = max(b.most, joint, number)
+	for range len(cells) - 1 {
+		b.number = append(b.number, number)
+	}
+}
+
+// spread spreads the row and puts its cells back. The scheme is explicit, in as
+// many equal steps as keep every number under a half.
+func (b *blending) spread() {
+	steps := max(1, math.Ceil(b.most/0.5))
+	for range int(steps) {
+		b.step(1 / steps)
+	}
+	cells := b.cells
+	for _, to := range b.from {
+		cells = cells[copy(to, cells):]
+	}
+}
+
+// step moves heat between neighbours by a share of their dispersion numbers.
+// Source: J. P. Boris and D. L. Book, Flux-corrected transport I, J. Comput.
+// Phys. 11 (1973) 38, for the limit where a number is below nothing (from memory).
+func (b *blending) step(share float64) {
+	x := b.cells
+	if len(b.number) == 0 {
 		return
 	}
-	if d <= 0.5 { // explicit: no undershoot up to here
-		above := 0.0 // flow of heat in from the cell before
-		for i := range len(x) - 1 {
-			flux := d * (x[i] - x[i+1])
-			x[i] += above - flux
-			above = flux
+	in, up := 0.0, b.before-x[0] // what came in from the cell before, and the fall across that face
+	for j, d := range b.number {
+		fall := x[j] - x[j+1]
+		flux := d * share * fall
+		if d < 0 {
+			down := fall
+			if j+2 < len(x) {
+				down = x[j+1] - x[j+2]
+			}
+			flux = -limited(-flux, up/2, down/2)
 		}
-		x[len(x)-1] += above
-		return
+		up = fall
+		x[j] += in - flux
+		in = flux
 	}
-	// Implicit, backward in time: −d x'₋ + (1+2d) x' − d x'₊ = x, with 1+d at
-	// the ends, by elimination (Thomas).
-	ratio := scratch[:len(x)]
-	ratio[0] = d / (1 + d)
-	x[0] /= 1 + d
-	for i := 1; i < len(x); i++ {
-		diagonal := 1 + 2*d
-		if i == len(x)-1 {
-			diagonal = 1 + d
-		}
-		pivot := 1 / (diagonal - d*ratio[i-1])
-		ratio[i] = d * pivot
-		x[i] = (x[i] + d*x[i-1]) * pivot
+	x[len(x)-1] += in
+}
+
+// limited is flux, or as much of it as neither of two falls of its sign is less
+// than; none if one is of the other sign.
+func limited(flux, up, down float64) float64 {
+	if flux < 0 {
+		return -limited(-flux, -up, -down)
 	}
-	for i := len(x) - 2; i >= 0; i-- {
-		x[i] += ratio[i] * x[i+1]
+	if up < flux {
+		flux = up
 	}
+	if down < flux {
+		flux = down
+	}
+	if flux < 0 {
+		return 0
+	}
+	return flux
 }

@@ -45,9 +45,10 @@ const tooCool = 2
 // resolution of 4e-9 s by its end.
 const instant = 1e-6
 
-// newDraw opens a tap whose water stands at temperature now.
-func newDraw(w schedules.Wish, pipe int, temperature, now float64) draw {
-	d := draw{Wish: w, pipe: pipe, since: now, seen: temperature, arrived: temperature >= w.Usable}
+// newDraw opens a tap with water at tip [°C] right at its end, the first cell of
+// which is at a temperature [°C].
+func newDraw(w schedules.Wish, pipe int, tip, temperature, now float64) draw {
+	d := draw{Wish: w, pipe: pipe, since: now, seen: temperature, arrived: min(tip, temperature) >= w.Usable}
 	switch w.Kind {
 	case schedules.Washing:
 		d.left = w.Patience
@@ -128,6 +129,18 @@ func (d *draw) book(now, cold, volume float64, to *tapAccount) {
 		if tap < d.Usable {
 			d.cool.add(hot, heat)
 		}
+	}
+}
+
+// soon takes note that water at tip [°C] right at the tap is not usable but the
+// cell that leaves is, on the whole; its middle leaves after half the time of a
+// cell [s].
+func (d *draw) soon(tip, cell float64) {
+	if d.arrived || d.stage != waiting || d.seen < d.Usable {
+		return
+	}
+	if late := cell / 2 * (d.Usable - tip) / (d.seen - tip); late < d.left {
+		d.left, d.arrives = late, true
 	}
 }
 

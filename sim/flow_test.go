@@ -23,7 +23,7 @@ func TestSteadyLossOfAnIdealPipe(t *testing.T) {
 		y.open(schedules.Wish{Kind: schedules.Brief, Flow: flow, HotShare: 1, Duration: 1e5, Usable: 40})
 		y.runTo(20000)
 		want := exact.SteadyOutlet(60, 0, length, flow, rhoC, inner, outer).Value
-		got := y.pipes[0].outlet()
+		got := y.outlet(0)
 		off = append(off, math.Abs(got-want))
 
 		y.endMonth()
@@ -77,7 +77,7 @@ func TestSteadyLossFollowsTheTemperature(t *testing.T) {
 				pieces = append(pieces, piece{tube: tube, length: 24 / float64(parts), zone: "room"})
 			}
 			h := row(t, pieces, []schedules.Zone{{Name: "room", Temperature: steadily(room)}}, setpoint)
-			p := mustPlant(t, h, model{grid: DefaultGrid})
+			p := mustPlant(t, h, model{})
 			y := newYear(p, 1, 0)
 			y.open(schedules.Wish{Kind: schedules.Brief, Flow: c.flow, HotShare: 1, Duration: 3000, Usable: 40})
 			y.runTo(2900)
@@ -86,7 +86,7 @@ func TestSteadyLossFollowsTheTemperature(t *testing.T) {
 				t.Fatal(err)
 			}
 			want := setpoint - steadyOutlet(&l, p.water, setpoint, room, 24, c.flow)
-			got := setpoint - y.pipes[parts-1].outlet()
+			got := setpoint - y.outlet(parts-1)
 			t.Logf("%s %s, %d pipes: water cools by %.3f K for %.3f (%+.1f %%)", c.kind, c.size, parts, got, want, (got/want-1)*100)
 			alike(t, want, got, 0.02, c.kind+" "+c.size+": cooling along the pipes")
 		}
@@ -123,7 +123,7 @@ func teeHouse(t *testing.T, back bool) *House {
 func TestTeeSplitsByFlow(t *testing.T) {
 	for _, back := range []bool{false, true} {
 		h := teeHouse(t, back)
-		p := mustPlant(t, h, model{grid: DefaultGrid})
+		p := mustPlant(t, h, model{})
 		y := newYear(p, 1, 0)
 		// Two thousand seconds of left, a thousand of right in the middle.
 		left := schedules.Wish{Fixture: 0, Kind: schedules.Brief, Start: 0, Flow: 0.6e-4, HotShare: 1, Duration: 2000, Usable: 40}
@@ -161,7 +161,7 @@ func TestTeeSplitsByFlow(t *testing.T) {
 // they had met at a tee before it.
 func TestReturnMeetsTheMains(t *testing.T) {
 	h := teeHouse(t, true)
-	p := mustPlant(t, h, model{grid: DefaultGrid})
+	p := mustPlant(t, h, model{})
 	y := newYear(p, 1, 0)
 	y.runTo(20000) // the loop is steady
 	y.open(schedules.Wish{Fixture: 0, Kind: schedules.Brief, Flow: 0.6e-4, HotShare: 1, Duration: 5000, Usable: 40})
@@ -171,7 +171,7 @@ func TestReturnMeetsTheMains(t *testing.T) {
 	before := m.supplied + m.stirred
 	y.runTo(24900)
 	y.endMonth()
-	back := y.pipes[len(y.pipes)-1].outlet()
+	back := y.outlet(len(y.pipes) - 1)
 	if !(back > 40 && back < 55) {
 		t.Errorf("water comes back at %g °C", back)
 	}

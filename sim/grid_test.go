@@ -90,7 +90,8 @@ func TestGridConvergence(t *testing.T) {
 		}
 		return y.ledger.months[0].values(h)
 	}
-	fine, coarse := totals(DefaultGrid/10), totals(DefaultGrid)
+	grid := DefaultGrid(h.Layouts[0].Network)
+	fine, coarse := totals(grid/10), totals(grid)
 	for _, q := range []Quantity{Purged, PipeLoss, Used, LeftRunning, HotDrawn, Wait, Drain, TankLoss, HeaterInput} {
 		limit := 0.01
 		if q == Purged || q == PipeLoss {
@@ -107,7 +108,7 @@ func TestGridConvergence(t *testing.T) {
 		off = append(off, math.Abs(totals(grid)[Purged]/fine[Purged]-1))
 	}
 	observed := math.Log2(off[0]/off[3]) / 3
-	t.Logf("purged on grids of %v m, off that of %g m: %.5f; order %.2f", grids, float64(DefaultGrid)/10, off, observed)
+	t.Logf("purged on grids of %v m, off that of %g m: %.5f; order %.2f", grids, float64(grid)/10, off, observed)
 	if !(observed >= 1) {
 		t.Errorf("order %.2f of convergence; first order at least is expected", observed)
 	}

@@ -4,7 +4,7 @@ import "math"
 
 // settledWithin is how near [K] a cell must be to the temperatures it would
 // keep for ever before it is set to them and left alone.
-const settledWithin = 0.02
+const settledWithin = 0.05
 
 // never is a time later than any [s].
 var never = math.Inf(1)
@@ -12,40 +12,40 @@ var never = math.Inf(1)
 // sameInflow is the change of the inflow that is rounding and no change [K].
 const sameInflow = 1e-9
 
-// pipe is the state of one pipe: the temperatures of its cells, and how far
-// the water has moved into the next.
+// pipe is the state of one pipe: the temperatures of its cells, from the inlet,
+// and what it gives to the next.
 //
-// Water moves by whole cells, so that a front stays as sharp as it is. A cell
-// that is filling at the inlet is as much as has left the last cell at the
-// outlet:
+// Water moves by whole cells, so that a front stays as sharp as it is. The last
+// cell is a part of one, so what leaves in a shift is that part and the rest from
+// the cell before, of which a part stays behind:
 //
-//	inlet → [filling | 0 | 1 | … | n−1 | draining] → outlet
+//	gives = part · T[n−1] + (1 − part) · (T[n−2] + part · slope / 2)
+//	T'[n−1] = T[n−2] − (1 − part) · slope / 2
+//
+// What a pipe gives until the next shift is thus known when the shift is done.
 type pipe struct {
 	*conduit
-	temp [maxNodes][]float64 // by node, then by cell from the inlet [°C]
-	flow float64             // [m³/s]; 0 at rest
-	step step                // what a shift does, at this flow
-
-	filled float64 // share of the inlet cell that has come in [-]
-	inflow float64 // sum of share × temperature that came in [°C]
+	temp  [maxNodes][]float64 // by node, then by cell from the inlet [°C]
+	flow  float64             // [m³/s]; 0 at rest
+	alone bool                // a stub that is a stream of its own
+	step  step                // what a shift does, at this flow
+	out   float64             // temperature of the water that leaves until the next shift [°C]
+	left  float64             // and of what that shift leaves in the last cell if it is a part of one [°C]
+	gave  float64             // and that left until the last [°C]
 
 	// The first settled cells have the temperatures that they keep under
 	// inflow at steady, and need no work until either changes.
 	settled int
 	steady  float64 // [°C]
 
-	began  float64 // when the flow began [s]
-	since  float64 // until when inflow and loss of the flowing pipe are booked [s]
-	due    float64 // when it shifts next, never if it is still [s]
-	excess float64 // of the outermost node over its surroundings, for which step holds [K]
-	clock  float64 // until when water and wall have exchanged heat [s]
-	lost   float64 // heat lost to the surroundings since it was last read [J]
-
-	scratch []float64
+	unmixed float64 // share of radial mixing still to come since the flow began [-]
+	excess  float64 // of the outermost node over its surroundings, for which step holds [K]
+	clock   float64 // until when water and wall have exchanged heat [s]
+	lost    float64 // heat lost to the surroundings since it was last read [J]
 }
 
 func newPipe(c *conduit, temperature float64) pipe {
-	p := pipe{conduit: c, scratch: make([]float64, c.cells)}
+	p := pipe{conduit: c, unmixed: 1}
 	for j := range c.nodes {
 		p.temp[j] = make([]float64, c.cells)
 		for i := range p.temp[j] {
@@ -55,17 +55,44 @@ func newPipe(c *conduit, temperature float64) pipe {
 	return p
 }
 
-// outlet is the temperature of the water that leaves, or would [°C].
-func (p *pipe) outlet() float64 { return p.temp[0][p.cells-1] }
+// standing is the temperature of the water at the outlet of a pipe at rest: of
+// one cell, or of as much as a stub holds [°C].
+func (p *pipe) standing() float64 {
+	out, _ := p.parted()
+	return out
+}
 
-// tip is the temperature right at the outlet of a pipe at rest, half a cell
-// beyond the middle of the last cell [°C].
+// parted is the temperature of the cell of water that leaves next, or of as much
+// as a stub holds, and of what a shift would leave in the last cell [°C].
+func (p *pipe) parted() (out, left float64) {
+	n, water := p.cells, p.temp[0]
+	if n == 1 || p.part == 1 {
+		return water[n-1], water[n-1]
+	}
+	t, rise := water[n-2], 0.0
+	if n > 2 {
+		rise = slope(t-water[n-3], (water[n-1]-t)*2/(1+p.part)) / 2
+	}
+	return p.part*water[n-1] + (1-p.part)*(t+p.part*rise), t - (1-p.part)*rise
+}
+
+// promise works out what the pipe gives until the next shift, with water at in
+// [°C] to follow.
+func (p *pipe) promise(in float64) {
+	p.out, p.left = p.parted()
+	if p.stub() && !p.alone { // the rest of a cell passes it by
+		p.out = p.part*p.out + (1-p.part)*in
+	}
+}
+
+// tip is the temperature right at the outlet of a pipe at rest, beyond the middle
+// of the last cell [°C].
 func (p *pipe) tip(ambient float64) float64 {
 	n, water := p.cells, p.temp[0]
 	if n == 1 {
 		return water[0]
 	}
-	tip := water[n-1] + (water[n-1]-water[n-2])/2
+	tip := water[n-1] + (water[n-1]-water[n-2])*p.part/(1+p.part)
 	return max(tip, min(ambient, water[n-1]))
 }
 
@@ -73,37 +100,44 @@ func (p *pipe) tip(ambient float64) float64 {
 func (p *pipe) stored() float64 {
 	heat := 0.0
 	for j := range p.nodes {
-		heat += p.capacity[j] * p.cellLength * sum(p.temp[j])
+		t := p.temp[j]
+		heat += p.capacity[j] * p.cellLength * (sum(t) - (1-p.part)*t[p.cells-1])
 	}
 	return heat
 }
 
-// still tells whether every cell is settled and the inflow is what they settled at.
-func (p *pipe) still() bool { return p.due == never }
-
-// end stops the flow. Water that stands between two cells is shared out between
-// them: T'_i = T_i + φ (F_i − F_{i+1}), where φ is how far it has moved on and F
-// the temperature of the water that crossed a face. Within a cell temperature is
+// end stops the flow when a share filled of a shift has passed, with water at in
+// [°C] let in. Water that stands between two cells is shared out between them:
+// T'_i = T_i + φ (F_i − F_{i+1}), where φ is how far it has moved on and F the
+// temperature of the water that crossed a face. Within a cell temperature is
 // taken to rise in a straight line, which keeps a front that spans a few cells
 // from spreading at every stop.
 // Source: B. van Leer, Towards the ultimate conservative difference scheme II,
 // J. Comput. Phys. 14 (1974) 361, for the slope (from memory).
-func (p *pipe) end(now float64) {
-	if p.filled != 0 {
-		water, entering := p.temp[0], p.inflow/p.filled
-		before := entering // temperature of the cell upstream as it was
-		for i, t := range water {
-			leaving := t
-			if i < p.cells-1 {
-				leaving += (1 - p.filled) / 2 * slope(t-before, water[i+1]-t)
-			}
-			water[i] += p.filled * (entering - leaving)
-			before, entering = t, leaving
-		}
-	}
-	p.filled, p.inflow = 0, 0
-	p.flow, p.settled = 0, 0
+func (p *pipe) end(filled, in, now float64) {
+	p.settled = 0
 	p.clock = max(p.clock, now)
+	if filled == 0 {
+		return
+	}
+	water := p.temp[0]
+	if p.stub() {
+		water[0] += filled * (in - water[0])
+		return
+	}
+	before, entering := in, in // upstream of the cell as it was, and across its face
+	for i := range p.whole {
+		t := water[i]
+		leaving := t
+		if i < p.whole-1 {
+			leaving += (1 - filled) / 2 * slope(t-before, water[i+1]-t)
+		}
+		water[i] += filled * (entering - leaving)
+		before, entering = t, leaving
+	}
+	if p.part < 1 {
+		water[p.cells-1] += filled * (p.left - water[p.cells-1])
+	}
 }
 
 // slope is the harmonic mean of the steps to a cell and from it, or none at a peak.
@@ -114,37 +148,93 @@ func slope(to, from float64) float64 {
 	return 2 * to * from / (to + from)
 }
 
-// shift moves all water on by one cell, lets in a cell of water at in [°C],
-// and lets water and wall exchange heat for as long as that took.
-func (p *pipe) shift(in, now float64) {
+// shift moves all water on by one cell and lets in water at in [°C].
+func (p *pipe) shift(in float64) {
 	if math.Abs(in-p.steady) > sameInflow {
 		p.settled, p.steady = 0, in
 	}
+	p.gave = p.out
 	k := p.settled
 	entering := in
-	if k > 0 {
-		// What came into the settled cells and did not leave them was lost.
+	switch {
+	case k == p.cells:
+		// What came in and did not leave was lost.
+		moved := p.capacity[0] * p.cellLength
+		if p.alone {
+			moved *= p.part
+		}
+		p.lost += moved * (in - p.out)
+		return
+	case k > 0:
 		entering = p.temp[0][k-1]
 		p.lost += p.capacity[0] * p.cellLength * (in - entering)
 	}
 	water := p.temp[0][k:]
-	if len(water) == 0 {
-		return
-	}
 	copy(water[1:], water)
 	water[0] = entering
-	disperse(water, p.step.dispersion(now-p.began, p.mixing), p.scratch)
+	if p.part < 1 && !p.stub() {
+		water[len(water)-1] = p.left
+	}
+}
+
+// mix lets water and wall exchange heat for as long as a shift took.
+func (p *pipe) mix() {
+	k := p.settled
+	if k == p.cells {
+		return
+	}
+	if p.part < 1 { // the kernels count the last cell as a whole one
+		for j := range p.nodes {
+			p.lost -= (1 - p.part) * p.step.lost[j] * (p.temp[j][p.cells-1] - p.step.ambient)
+		}
+	}
 	p.lost += p.exchange(k)
+}
+
+// dispersion is the dispersion number of this shift.
+func (p *pipe) dispersion() float64 {
+	s := &p.step
+	if s.late == s.early {
+		return s.late
+	}
+	p.unmixed *= s.fade
+	return s.late + (s.early-s.late)*p.unmixed
+}
+
+// follow takes over the loss at the temperature that the pipe has come to, closely
+// once it has settled, and looks for cells that have.
+func (p *pipe) follow() {
+	p.adopt(0.1*p.excess + 0.5)
 	p.settle()
+	if p.settled == p.cells {
+		p.adopt(0.01*p.excess + 0.05)
+		p.settle()
+	}
+}
+
+// adopt takes over the loss at the pipe's own temperature if that is off by more
+// than a slack [K].
+func (p *pipe) adopt(slack float64) {
+	if e := p.outside(p.step.ambient); math.Abs(e-p.excess) > slack {
+		p.excess = e
+		p.step.lose(p.conduit, e)
+		p.settled = 0
+	}
 }
 
 // settle extends the run of settled cells as far as it reaches.
 func (p *pipe) settle() {
 	s := &p.step
+	if !s.solved {
+		s.settle(p.nodes)
+	}
 	for ; p.settled < p.cells; p.settled++ {
-		i, t := p.settled, p.steady
+		i, t, size := p.settled, p.steady, 1.0
 		if i > 0 {
 			t = p.temp[0][i-1]
+		}
+		if i == p.cells-1 {
+			size = p.part
 		}
 		for j := range p.nodes {
 			if math.Abs(s.follow[j]*t+s.still[j]-p.temp[j][i]) > settledWithin {
@@ -153,7 +243,7 @@ func (p *pipe) settle() {
 		}
 		for j := range p.nodes {
 			rest := s.follow[j]*t + s.still[j]
-			p.lost -= p.capacity[j] * p.cellLength * (rest - p.temp[j][i])
+			p.lost -= p.capacity[j] * p.cellLength * size * (rest - p.temp[j][i])
 			p.temp[j][i] = rest
 		}
 	}
@@ -167,24 +257,48 @@ func (p *pipe) relax(until, ambient float64) {
 		return
 	}
 	p.clock = until
-	m := p.rest(p.outside(ambient), rest)
+	m := p.rest(p.lasting(ambient), rest)
 	before, after := 0.0, 0.0
 	for i := range p.cells {
+		size := 1.0
+		if i == p.cells-1 {
+			size = p.part
+		}
 		var x [maxNodes]float64
 		for j := range p.nodes {
 			x[j] = p.temp[j][i] - ambient
-			before += p.capacity[j] * x[j]
+			before += size * p.capacity[j] * x[j]
 		}
 		for j := range p.nodes {
 			y := 0.0
 			for l := range p.nodes {
 				y += m[j][l] * x[l]
 			}
-			after += p.capacity[j] * y
+			after += size * p.capacity[j] * y
 			p.temp[j][i] = ambient + y
 		}
 	}
 	p.lost += (before - after) * p.cellLength
+}
+
+// lasting is what outside will be once water and wall have evened out: the excess
+// that belongs to the slowest of the settling modes [K].
+func (p *pipe) lasting(ambient float64) float64 {
+	first, second := 0.0, 0.0
+	to := p.settling.right[p.nodes-1][0]
+	for i := range p.cells {
+		x := 0.0
+		for j := range p.nodes {
+			x += p.settling.left[0][j] * (p.temp[j][i] - ambient)
+		}
+		x *= to
+		first += math.Abs(x)
+		second += x * x
+	}
+	if first == 0 {
+		return leastExcess
+	}
+	return second / first
 }
 
 // outside is the excess of the outermost node over surroundings at ambient, where

@@ -1,172 +1,171 @@
 package sim
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // pipework is all the pipes of a layout with water in them: what flows where,
 // and how warm it is.
 //
-// Between two shifts of a pipe nothing happens to it but that water flows in at
-// a constant temperature, so its state is brought up to now only when it
-// shifts, when the pipe that feeds it shifts, or when flows change.
+// Between two shifts of a stream nothing happens to it but that water flows in
+// at a constant temperature, so its state is brought up to now only when it
+// shifts, when the stream that feeds it shifts, or when flows change.
 type pipework struct {
 	*plant
-	pipes  []pipe
-	wanted []float64 // flow by pipe, as the open taps and the pump ask [m³/s]
-	active []int     // pipes that flow, from the heater outwards
-	now    float64   // [s]
+	pipes   []pipe
+	wanted  []float64 // flow by pipe, as the open taps and the pump ask [m³/s]
+	streams []stream  // that flow, from the heater outwards
+	spare   []stream  // of earlier, to use again
+	of      []int     // by pipe: its stream, −1 at rest
+	now     float64   // [s]
+	flow    float64   // the flow whose place on the ladder was last looked up [m³/s]
+	place   place
+	blending
 }
 
 // newPipework fills the pipes with water at the temperature of their surroundings.
 func newPipework(p *plant) *pipework {
-	w := &pipework{plant: p, wanted: make([]float64, len(p.conduits)), pipes: make([]pipe, len(p.conduits))}
+	w := &pipework{
+		plant:  p,
+		wanted: make([]float64, len(p.conduits)),
+		of:     make([]int, len(p.conduits)),
+		pipes:  make([]pipe, len(p.conduits)),
+	}
 	for i, c := range p.conduits {
 		w.pipes[i] = newPipe(c, p.ambientAt(c.zone, 0))
+		w.of[i] = -1
 	}
 	return w
 }
 
-// supply is the temperature of the water that pipe i takes in [°C].
-func (w *pipework) supply(i int) float64 { return w.outlet(w.feed[i]) }
-
-// outlet is the temperature of the water at the end of pipe i, or at the
-// heater if i is −1 [°C].
+// outlet is the temperature of the water that leaves pipe i, or would, or that
+// of the heater if i is −1 [°C].
 func (w *pipework) outlet(i int) float64 {
 	if i < 0 {
 		return w.house.Heater.Setpoint
 	}
-	return w.pipes[i].outlet()
+	if p := &w.pipes[i]; p.flow > 0 {
+		return p.out
+	}
+	return w.pipes[i].standing()
 }
 
 // route makes the pipes carry the wanted flows from now on.
 func (w *pipework) route() {
 	w.updateAll()
-	w.active = w.active[:0]
-	for i := range w.pipes {
-		p := &w.pipes[i]
-		flow := w.wanted[i]
+	before := w.streams
+	w.streams, w.spare = w.spare[:0], before
+	for i := range w.of {
+		w.of[i] = -1
+	}
+	for i, flow := range w.wanted {
 		if flow > 0 {
-			w.active = append(w.active, i)
+			w.join(i, flow)
 		}
-		switch {
-		case flow == p.flow:
-		case flow <= 0:
-			p.end(w.now)
-		default:
-			if p.flow == 0 {
-				// Exchange at each shift stands for half a shift's time before
-				// it and half after, so the rest is drawn out by half a shift.
-				w.relax(i, w.now+p.cellVolume/flow/2)
-				p.began, p.since, p.due = w.now, w.now, w.now
+	}
+	// Streams that go on as they were keep their place; the others stop, and
+	// those that are new start once all old ones have stopped.
+	for b := range before {
+		old := &before[b]
+		if k := w.of[old.pipes[0]]; k >= 0 && slices.Equal(w.streams[k].pipes, old.pipes) {
+			s := &w.streams[k]
+			pipes := s.pipes
+			flow := s.flow
+			*s, old.pipes = *old, pipes
+			if s.flow != flow {
+				w.speed(s, flow)
 			}
-			p.flow = flow
-			w.renew(i)
+			continue
+		}
+		w.end(old)
+	}
+	for i := range w.pipes {
+		if w.of[i] < 0 && w.pipes[i].flow > 0 {
+			w.pipes[i].flow, w.pipes[i].unmixed = 0, 1
+		}
+	}
+	for k := range w.streams {
+		if s := &w.streams[k]; s.duration == 0 {
+			w.start(s)
 		}
 	}
 }
 
-// weather takes over the surroundings of all flowing pipes as they are now.
+// join adds pipe i, the next outwards of those that flow, to the stream that
+// feeds it or to a new one.
+func (w *pipework) join(i int, flow float64) {
+	if f := w.feed[i]; f >= 0 {
+		k := w.of[f]
+		if s := &w.streams[k]; flow == s.flow && s.cell == w.pipes[i].cellVolume {
+			s.pipes = append(s.pipes, i)
+			w.of[i] = k
+			return
+		}
+	}
+	k := len(w.streams)
+	var pipes []int
+	if k < cap(w.streams) {
+		pipes = w.streams[:k+1][k].pipes[:0]
+	}
+	s := stream{pipes: append(pipes, i), source: w.feed[i], cell: w.pipes[i].cellVolume, flow: flow}
+	if p := &w.pipes[i]; p.stub() {
+		s.cell *= p.part
+	}
+	w.streams = append(w.streams, s)
+	w.of[i] = k
+}
+
+// speed changes the flow of a stream that goes on. Its steps stay as they are
+// until the flow is 2 % off that for which they were made.
+func (w *pipework) speed(s *stream, flow float64) {
+	still := s.still()
+	s.flow = flow
+	s.duration = s.cell / flow
+	renew := math.Abs(flow-s.paced) > 0.02*s.paced
+	for _, i := range s.pipes {
+		w.pipes[i].flow = flow
+		if renew {
+			w.renew(i, s)
+			w.pipes[i].settled = 0
+		}
+	}
+	if renew || !still {
+		w.await(s)
+	}
+}
+
+// weather takes over the surroundings of all streams as they are now.
 func (w *pipework) weather() {
 	w.updateAll()
-	for _, i := range w.active {
-		w.renew(i)
+	for k := range w.streams {
+		w.weatherIn(&w.streams[k])
 	}
 }
 
-// renew takes over the flow, the surroundings and the loss of a flowing pipe as
-// they are now. The pipe, and those it feeds, must be up to date.
-func (w *pipework) renew(i int) {
-	p := &w.pipes[i]
-	ambient := w.ambientAt(p.zone, w.now)
-	still := p.still()
-	p.excess = p.outside(ambient)
-	p.step = p.conduit.step(p.flow, p.excess, ambient)
-	p.settled = 0
-	if still { // it most likely is so again, a trifle warmer or cooler
-		p.steady = w.supply(i)
-		p.settle()
-	}
-	w.await(i)
-}
-
-// updateAll brings all flowing pipes up to now.
+// updateAll brings all streams up to now.
 func (w *pipework) updateAll() {
-	for _, i := range w.active {
-		w.update(i)
+	for k := range w.streams {
+		w.update(&w.streams[k])
 	}
 }
 
-// update brings pipe i up to now.
-func (w *pipework) update(i int) {
-	p := &w.pipes[i]
-	dt := w.now - p.since
-	if dt == 0 {
-		return
-	}
-	p.since = w.now
-	in := w.supply(i)
-	if p.still() {
-		p.lost += w.volume * p.flow * dt * (in - p.outlet())
-		return
-	}
-	share := dt / p.step.duration
-	p.filled += share
-	p.inflow += share * in
-}
-
-// await works out when pipe i will next have a cell's worth of new water. A
-// pipe that has come to a steady state needs no shifts.
-func (w *pipework) await(i int) {
-	p := &w.pipes[i]
-	if p.settled == p.cells && math.Abs(w.supply(i)-p.steady) <= sameInflow {
-		p.due = never
-		return
-	}
-	p.due = p.since + (1-p.filled)*p.step.duration
-}
-
-// next is the pipe that shifts next, and when; −1 and never if none will.
-func (w *pipework) next() (pipe int, due float64) {
-	pipe, due = -1, never
-	for _, i := range w.active {
-		if d := w.pipes[i].due; d < due {
-			pipe, due = i, d
+// next is the stream that shifts next, and when; −1 and never if none will.
+func (w *pipework) next() (k int, due float64) {
+	k, due = -1, never
+	for j := range w.streams {
+		if d := w.streams[j].due; d < due {
+			k, due = j, d
 		}
 	}
-	return pipe, due
-}
-
-// shift moves the water in pipe i on by one cell; the pipe must be due now.
-func (w *pipework) shift(i int) {
-	p := &w.pipes[i]
-	w.update(i)
-	for _, k := range w.children[i] {
-		if w.pipes[k].flow > 0 {
-			w.update(k) // with the water that has left until now
-		}
-	}
-	in := p.inflow / p.filled
-	p.filled-- // to within the resolution of the clock, the rest of which stays
-	p.inflow -= in
-	p.shift(in, w.now)
-	if e := p.outside(p.step.ambient); math.Abs(e-p.excess) > 0.05*p.excess+0.1 {
-		p.excess = e // the loss follows the temperature of the pipe
-		p.step = p.conduit.step(p.flow, e, p.step.ambient)
-		p.settled = 0
-	}
-	w.await(i)
-	for _, k := range w.children[i] {
-		if w.pipes[k].flow > 0 {
-			w.await(k)
-		}
-	}
+	return k, due
 }
 
 // rest brings the heat lost by all pipes up to now.
 func (w *pipework) rest() {
+	w.updateAll()
 	for i := range w.pipes {
-		if w.pipes[i].flow > 0 {
-			w.update(i)
-		} else {
+		if w.of[i] < 0 {
 			w.relax(i, w.now)
 		}
 	}

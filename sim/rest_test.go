@@ -112,12 +112,12 @@ func TestRestAgainstSmallSteps(t *testing.T) {
 	}{
 		{"copper L", "1/2", tubes.Sleeve{}, 1},
 		{"copper L", "3/4", tubes.Sleeve{Material: foam, Thickness: 0.013}, 1},
-		{"PEX", "3/8", tubes.Sleeve{}, 0.5},
-		{"PEX", "1", tubes.Sleeve{Material: foam, Thickness: 0.019}, 1},
-		{"PP-R", "25x4.2", tubes.Sleeve{}, 1},
+		{"PEX", "3/8", tubes.Sleeve{}, 0.1},
+		{"PEX", "1", tubes.Sleeve{Material: foam, Thickness: 0.019}, 0.25},
+		{"PP-R", "25x4.2", tubes.Sleeve{}, 0.25},
 	} {
 		pipe := network.Pipe{Feed: -1, Length: 10, Tube: mustTube(t, c.kind, c.size), Sleeve: c.sleeve, Zone: "room"}
-		conduit, err := newConduit(pipe, w, 0, ambient, model{grid: 0.5})
+		conduit, err := newConduit(pipe, w, 0, ambient, pipe.Volume()/20, model{grid: 0.5})
 		if err != nil {
 			t.Fatal(err)
 		}

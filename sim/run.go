@@ -15,7 +15,7 @@ import (
 type Options struct {
 	Seed         uint64
 	Years        int        // replicates; with Precision, the most
-	Grid         Grid       // DefaultGrid unless you study the grid itself
+	Grid         Grid       // 0 for each layout's DefaultGrid
 	NoDispersion bool       // leaves axial dispersion out
 	Workers      int        // 0 for one on each core; the answer is the same with any number
 	Precision    *Precision // nil to run all years

@@ -14,41 +14,58 @@ import "math"
 //	T_i = follow[i] t + still[i]
 type step struct {
 	m        matrix
+	exchange matrix // of which m is made
 	offset   [maxNodes]float64
 	lost     [maxNodes]float64 // [J/K] for a cell
 	ambient  float64
 	follow   [maxNodes]float64
 	still    [maxNodes]float64
+	solved   bool    // follow and still are known
 	duration float64 // of one shift [s]
 	early    float64 // dispersion number K dt/dx² as the flow begins [-]
 	late     float64 // and once radial mixing is complete [-]
+	fade     float64 // share of what separates the two that one shift leaves [-]
 }
 
 // step works out a shift at a flow [m³/s], with the outermost node about
-// excess [K] above surroundings of a temperature ambient [°C]. Loss is split
-// symmetrically about the exchange: half before, half after (Strang 1968).
+// excess [K] above surroundings of a temperature ambient [°C].
 func (c *conduit) step(flow, excess, ambient float64) step {
-	x := math.Log(flow/leastFlow) / flowStep
-	i := min(max(int(x), 0), flowRungs-2)
-	x = min(max(x-float64(i), 0), 1)
-	low, high := &c.rungs[i], &c.rungs[i+1]
+	s := step{ambient: ambient}
+	s.carry(c, c.cellVolume/flow, placeOf(flow), false)
+	s.lose(c, excess)
+	return s
+}
 
-	s := step{ambient: ambient, duration: c.cellVolume / flow}
-	if c.cells > 1 {
-		// A front crosses cells−1 inner faces of a pipe in the time of cells
-		// shifts, since nothing disperses through its ends.
-		number := s.duration / (c.cellLength * c.cellLength) * float64(c.cells) / float64(c.cells-1)
-		s.early = (low.early + x*(high.early-low.early)) * number
-		s.late = (low.late + x*(high.late-low.late)) * number
+// carry makes the step one of a duration [s] at a flow: that of a cell, or of what
+// a stub holds where it stands alone.
+func (s *step) carry(c *conduit, duration float64, at place, alone bool) {
+	rungs := c.rungs
+	if alone {
+		rungs = c.alone
 	}
-
-	last := c.nodes - 1
-	keep := math.Exp(-c.loss(excess) * s.duration / 2 / c.capacity[last])
+	low, high, x := &rungs[at.rung], &rungs[at.rung+1], at.share
+	s.duration = duration
+	number := duration / (c.cellLength * c.cellLength)
+	own := low.own + x*(high.own-low.own)
+	s.early = (low.early+x*(high.early-low.early))*number - own
+	s.late = (low.late+x*(high.late-low.late))*number - own
+	if s.late != s.early {
+		s.fade = decay(duration / c.mixing)
+	}
 	for i := range c.nodes {
 		for j := range c.nodes {
-			s.m[i][j] = low.exchange[i][j] + x*(high.exchange[i][j]-low.exchange[i][j])
+			s.exchange[i][j] = low.exchange[i][j] + x*(high.exchange[i][j]-low.exchange[i][j])
 		}
 	}
+}
+
+// lose makes the step one with loss to surroundings at s.ambient from an
+// outermost node about excess [K] above them. Loss is split symmetrically about
+// the exchange: half before, half after (Strang 1968).
+func (s *step) lose(c *conduit, excess float64) {
+	last := c.nodes - 1
+	keep := decay(c.loss(excess) * s.duration / 2 / c.capacity[last])
+	s.m = s.exchange
 	for i := range c.nodes {
 		s.m[i][last] *= keep
 	}
@@ -63,15 +80,15 @@ func (c *conduit) step(flow, excess, ambient float64) step {
 		for j := range c.nodes {
 			sum += s.m[i][j]
 		}
-		s.offset[i] = (1 - sum) * ambient
+		s.offset[i] = (1 - sum) * s.ambient
 	}
-	s.settle(c.nodes)
-	return s
+	s.solved = false
 }
 
 // settle solves for the temperatures that a cell keeps under steady inflow,
 // T_i = m_i0 t + Σ_{j>0} m_ij T_j + offset_i, by elimination among the wall nodes.
 func (s *step) settle(nodes int) {
+	s.solved = true
 	var a [maxNodes][maxNodes + 2]float64 // (1 − m), then what stands for t and for 1
 	for i := 1; i < nodes; i++ {
 		for j := 1; j < nodes; j++ {
@@ -101,11 +118,10 @@ func (s *step) settle(nodes int) {
 	}
 }
 
-// dispersion is the dispersion number of a shift that comes elapsed seconds
-// after the flow began.
-func (s *step) dispersion(elapsed, mixing float64) float64 {
-	if s.late == s.early {
-		return s.late
+// decay is exp(−x), by its series where that is good to 1e-11.
+func decay(x float64) float64 {
+	if math.Abs(x) < 0.01 {
+		return 1 - x*(1-x/2*(1-x/3*(1-x/4*(1-x/5))))
 	}
-	return s.early + (s.late-s.early)*(1-math.Exp(-elapsed/mixing))
+	return math.Exp(-x)
 }

@@ -257,15 +257,13 @@ func (t *tracer) rest(duration float64) {
 func (t *tracer) run(duration float64) {
 	t.start()
 	end := t.now + duration
-	for i, due := t.next(); due < end; i, due = t.next() {
+	for k, due := t.next(); due < end; k, due = t.next() {
 		t.now = due
-		t.shift(i)
+		t.shift(k)
 	}
 	t.now = end
 	t.stop()
 }
-
-func (t *tracer) tap() *pipe { return &t.pipes[t.path[len(t.path)-1]] }
 
 // before looks at the water along the way.
 func (t *tracer) before() Before {
@@ -292,7 +290,11 @@ func (t *tracer) plug(usable float64) float64 {
 			if p.temp[0][i] >= usable {
 				return time
 			}
-			ahead += p.cellVolume
+			size := p.cellVolume
+			if i == p.cells-1 {
+				size *= p.part
+			}
+			ahead += size
 			time = ahead / t.flow
 		}
 	}
@@ -304,27 +306,26 @@ func (t *tracer) plug(usable float64) float64 {
 func (t *tracer) open(usable float64) (Series, []Profile) {
 	began := t.now
 	t.start()
-	s := Series{Time: []float64{0}, Tap: []float64{t.tap().outlet()}}
+	tap := t.path[len(t.path)-1]
+	s := Series{Time: []float64{0}, Tap: []float64{t.outlet(tap)}}
 	profiles := []Profile{t.profile(0)}
 	every := t.stored / t.flow / 4
 	reached := s.Tap[0] >= usable
 	least := seriesEnds * t.stored / t.flow
 	for {
-		i, due := t.next()
+		k, due := t.next()
 		if due == never { // steady
 			break
 		}
 		t.now = due
-		t.shift(i)
+		t.shift(k)
 		since := t.now - began
-		if tap := t.tap(); i == t.path[len(t.path)-1] {
-			// What leaves now is a cell whose middle follows half a shift later.
-			s.Time = append(s.Time, since+tap.step.duration/2)
-			s.Tap = append(s.Tap, tap.outlet())
-			if !reached && tap.outlet() >= usable {
-				reached = true
-				least = max(least, seriesEnds*since)
-			}
+		// What leaves now is a cell whose middle follows half a shift later.
+		s.Time = append(s.Time, since+t.streams[k].duration/2)
+		s.Tap = append(s.Tap, t.outlet(tap))
+		if !reached && t.outlet(tap) >= usable {
+			reached = true
+			least = max(least, seriesEnds*since)
 		}
 		if !reached && since >= float64(len(profiles))*every && len(profiles) < 24 {
 			profiles = append(profiles, t.profile(since))
@@ -335,7 +336,7 @@ func (t *tracer) open(usable float64) (Series, []Profile) {
 	}
 	if end := s.Time[len(s.Time)-1]; end < least { // went steady early
 		s.Time = append(s.Time, least)
-		s.Tap = append(s.Tap, t.tap().outlet())
+		s.Tap = append(s.Tap, t.outlet(tap))
 	}
 	profiles = append(profiles, t.profile(t.now-began))
 	t.stop()
@@ -349,10 +350,14 @@ func (t *tracer) profile(since float64) Profile {
 	for _, i := range t.path {
 		q := &t.pipes[i]
 		for k, v := range q.temp[0] {
-			p.Distance = append(p.Distance, x+(float64(k)+0.5)*q.cellLength)
+			size := 1.0
+			if k == q.cells-1 {
+				size = q.part
+			}
+			p.Distance = append(p.Distance, x+(float64(k)+size/2)*q.cellLength)
 			p.Temperature = append(p.Temperature, v)
 		}
-		x += float64(q.cells) * q.cellLength
+		x += q.length()
 	}
 	return p
 }

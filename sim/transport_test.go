@@ -22,17 +22,30 @@ type ideal struct {
 	cells           int
 }
 
-func (q ideal) conduit() *conduit {
+// cell is the volume of one of the pipe's cells [m³].
+func (q ideal) cell() float64 { return q.length * q.section / float64(q.cells) }
+
+// conduit cuts the pipe into cells of a volume [m³], whatever its own would be.
+func (q ideal) conduit(cell float64) *conduit {
 	net := coupling{nodes: 2, capacity: [maxNodes]float64{q.water, q.wall}, between: [maxNodes - 1]float64{q.inner}}
 	g := net.generator()
 	c := &conduit{
-		nodes: 2, capacity: net.capacity, cells: q.cells,
-		cellVolume: q.length * q.section / float64(q.cells), cellLength: q.length / float64(q.cells),
-		mixing: math.Max(q.mixing, 1e-9), outer: make([]float64, coolingSteps+1), rungs: make([]rung, flowRungs),
+		nodes: 2, capacity: net.capacity, cellVolume: cell, cellLength: cell / q.section,
+		mixing: math.Max(q.mixing, 1e-9), outer: make([]float64, lossSteps+1),
 	}
-	for i := range c.rungs {
-		flow := leastFlow * math.Exp(float64(i)*flowStep)
-		c.rungs[i] = rung{exchange: exponential(&g, 2, c.cellVolume/flow), early: q.early, late: q.late}
+	c.cut(q.length * q.section)
+	ladder := func(volume float64) []rung {
+		rungs := make([]rung, flowRungs)
+		for i := range rungs {
+			dt := volume / (leastFlow * math.Exp(float64(i)*flowStep))
+			m := exponential(&g, 2, dt)
+			rungs[i] = rung{exchange: m, early: q.early, late: q.late, own: net.spreading(&m, &g, dt)}
+		}
+		return rungs
+	}
+	c.rungs = ladder(cell)
+	if c.stub() {
+		c.alone = ladder(q.length * q.section)
 	}
 	for i := range c.outer {
 		c.outer[i] = q.outer
@@ -69,13 +82,14 @@ func TestFrontAgainstSchumann(t *testing.T) {
 		var off, offWall []float64
 		for _, cells := range grids {
 			q := ideal{length: length, section: section, water: water, wall: wall, inner: c.inner, cells: cells}
-			p := newPipe(q.conduit(), 0)
+			p := newPipe(q.conduit(q.cell()), 0)
 			p.flow = flow
 			p.step = p.conduit.step(flow, 1, 0)
 			worst, worstWall := 0.0, 0.0
 			dt := p.step.duration
 			for n := 1; n <= 4*cells; n++ {
-				p.shift(hugeStep, float64(n)*dt)
+				p.shift(hugeStep)
+				p.mix()
 				// Exchange after a shift stands for half a shift before and half
 				// after; what a cell holds then has its middle at the outlet face.
 				at := (float64(n) + 0.5) * dt
@@ -98,7 +112,7 @@ func TestFrontAgainstSchumann(t *testing.T) {
 }
 
 // idealRow is a row of ideal pipes ready to run, all at 0 °C with a heater at
-// setpoint.
+// setpoint, cut into cells as large as those of the first.
 func idealRow(t failer, setpoint float64, pipes ...ideal) *plant {
 	t.Helper()
 	tube := mustTube(t, "copper L", "3/4")
@@ -110,7 +124,7 @@ func idealRow(t failer, setpoint float64, pipes ...ideal) *plant {
 	p := mustPlant(t, h, model{grid: 1})
 	p.house.Heater.Setpoint = setpoint
 	for i, q := range pipes {
-		p.conduits[i] = q.conduit()
+		p.conduits[i] = q.conduit(pipes[0].cell())
 	}
 	p.volume = rhoC
 	return p
@@ -128,8 +142,7 @@ func TestPlugArrival(t *testing.T) {
 			got := purge(t, p, 0.8e-4, usable)
 			bore := func(q ideal) float64 { return 2 * math.Sqrt(q.section/math.Pi) }
 			want := exact.PlugArrival(bore(q), q.length).Value + exact.PlugArrival(bore(short), short.length).Value
-			cell, last := q.length*q.section/float64(q.cells), short.length*short.section/float64(short.cells)
-			within(t, want, got, cell/2+last+1e-12, fmt.Sprintf("purged with %d cells, usable %g", cells, usable))
+			within(t, want, got, 1.5*q.cell()+1e-12, fmt.Sprintf("purged with %d cells, usable %g", cells, usable))
 		}
 	}
 }
@@ -143,7 +156,7 @@ func arrival(t failer, p *plant, flow, step, until float64) (mean, variance floa
 	last := len(y.pipes) - 1
 	for now := step / 2; now < until; now += step {
 		y.runTo(now)
-		missing := 1 - y.pipes[last].outlet()/p.house.Heater.Setpoint
+		missing := 1 - y.outlet(last)/p.house.Heater.Setpoint
 		mean += missing * step
 		variance += 2 * now * missing * step
 	}
@@ -201,7 +214,8 @@ func TestSpreadBuildsUp(t *testing.T) {
 	flow := onRung(70)
 	for _, cells := range []int{200, 800} {
 		q := ideal{length: 60, section: section, water: section * rhoC, wall: 100, inner: negligible, early: still, late: mixed, mixing: mixing, cells: cells}
-		p := newPipe(q.conduit(), 0)
+		w := pipework{pipes: []pipe{newPipe(q.conduit(q.cell()), 0)}}
+		p := &w.pipes[0]
 		p.flow = flow
 		p.step = p.conduit.step(flow, 1, 0)
 		p.temp[0][cells/4] = hugeStep
@@ -209,7 +223,9 @@ func TestSpreadBuildsUp(t *testing.T) {
 		now, checked := 0.0, 0
 		for now < 0.5*q.length*section/flow {
 			now += p.step.duration
-			p.shift(0, now)
+			p.shift(0)
+			w.disperse(&stream{pipes: []int{0}})
+			p.mix()
 			if k := int(now / 10); k <= checked {
 				continue
 			} else {
@@ -257,7 +273,7 @@ func TestJointsDoNotMatter(t *testing.T) {
 				pieces = append(pieces, piece{tube: tube, length: c.length / float64(parts), zone: "room"})
 			}
 			h := row(t, pieces, rooms, 55)
-			drawn = append(drawn, purge(t, mustPlant(t, h, model{grid: DefaultGrid}), c.flow, 43)/h.Layouts[0].Network.Volume())
+			drawn = append(drawn, purge(t, mustPlant(t, h, model{}), c.flow, 43)/h.Layouts[0].Network.Volume())
 		}
 		what := fmt.Sprintf("%s %s, %.0f mL/s: pipe volumes in 1, 2, 7 pieces", c.kind, c.size, c.flow*1e6)
 		t.Logf("%s: %.3f", what, drawn)

@@ -61,7 +61,7 @@ func (y *year) day(d int, wishes []schedules.Wish) error {
 		if len(wishes) == 0 || len(calls) > 0 && calls[0] <= wishes[0].Start {
 			y.runTo(calls[0])
 			calls = calls[1:]
-			if y.pump.call(pump, y.farEnd(), y.now) {
+			if far, _ := y.standing(y.layout.Network.LoopEnd); y.pump.call(pump, far, y.now) {
 				y.startPump()
 			}
 			continue
@@ -106,29 +106,25 @@ func (y *year) open(w schedules.Wish) {
 	if path := y.paths[w.Fixture]; len(path) > 0 {
 		tap = path[len(path)-1]
 	}
-	d := newDraw(w, tap, y.standing(tap), y.now)
+	tip, mean := y.standing(tap)
+	d := newDraw(w, tap, tip, mean, y.now)
 	d.mix(y.cold)
 	y.draws = append(y.draws, d)
 	y.plumb()
+	if tap >= 0 && y.of[tap] >= 0 {
+		y.draws[len(y.draws)-1].soon(tip, y.streams[y.of[tap]].duration)
+	}
 }
 
 // standing is the temperature of the water at the end of pipe i, which may have
-// cooled since anyone looked [°C].
-func (y *year) standing(i int) float64 {
-	if i >= 0 && y.pipes[i].flow == 0 {
-		y.relax(i, y.now)
+// cooled since anyone looked: right at the end, and of the next cell to leave [°C].
+func (y *year) standing(i int) (tip, mean float64) {
+	if i < 0 || y.pipes[i].flow > 0 {
+		return y.outlet(i), y.outlet(i)
 	}
-	return y.outlet(i)
-}
-
-// farEnd is the temperature where the loop turns back [°C].
-func (y *year) farEnd() float64 {
-	i := y.layout.Network.LoopEnd
-	t := y.standing(i)
-	if p := &y.pipes[i]; p.flow == 0 {
-		return p.tip(y.ambientAt(p.zone, y.now))
-	}
-	return t
+	y.relax(i, y.now)
+	p := &y.pipes[i]
+	return p.tip(y.ambientAt(p.zone, y.now)), p.standing()
 }
 
 // plumb books what has flowed and adds up what each pipe must carry from now on.
@@ -184,36 +180,39 @@ func (y *year) runTo(t float64) {
 	}
 }
 
-// pass shifts pipe i and lets those see it who watch its end.
-func (y *year) pass(i int) {
+// pass shifts stream k and lets those see it who watch its water.
+func (y *year) pass(k int) {
 	watched := false
-	for k := range y.draws {
-		if y.draws[k].pipe == i {
-			y.bookDraw(k)
+	for i := range y.draws {
+		if y.sees(&y.draws[i], k) {
+			y.bookDraw(i)
 			watched = true
 		}
 	}
-	if i == y.back {
+	if y.back >= 0 && y.of[y.back] == k {
 		y.bookHeater()
 	}
-	y.shift(i)
+	y.shift(k)
+	cell := y.streams[k].duration
 	if watched {
-		tap, cold := y.outlet(i), y.cold
 		changed := false
-		for k := range y.draws {
-			if d := &y.draws[k]; d.pipe == i {
-				d.arrive(tap, cold, y.pipes[i].step.duration, y.volume, y.account(d))
-				changed = d.mix(cold) || changed
+		for i := range y.draws {
+			if d := &y.draws[i]; y.sees(d, k) {
+				d.arrive(y.outlet(d.pipe), y.cold, cell, y.volume, y.account(d))
+				changed = d.mix(y.cold) || changed
 			}
 		}
 		if changed {
 			y.plumb()
 		}
 	}
-	if y.pump.on && i == y.layout.Network.LoopEnd {
-		y.pump.see(y.layout.Pump, y.outlet(i), y.now, y.pipes[i].step.duration)
+	if end := y.layout.Network.LoopEnd; y.pump.on && y.of[end] == k {
+		y.pump.see(y.layout.Pump, y.outlet(end), y.now, cell)
 	}
 }
+
+// sees tells whether the water of stream k comes to a draw.
+func (y *year) sees(d *draw, k int) bool { return d.pipe >= 0 && y.of[d.pipe] == k }
 
 // tend does what draws and the pump want by now.
 func (y *year) tend() {

@@ -62,7 +62,7 @@ answer on any machine with any number of cores.`,
 	f.Uint64Var(&o.seed, "seed", 1, "any whole number; another one draws other years")
 	f.StringVar(&o.precision, "precision", "", "`KEY=HALF-WIDTH`: stop once the 95 % interval of every layout's difference from the\nfirst is this narrow; the key and its unit as in the JSON, such as purged_L=100")
 	bindLayouts(c, &o.layouts)
-	f.StringVar(&o.grid, "grid", "", "`LENGTH` of the cells that pipes are cut into, such as 10 cm (default 0.3 m)")
+	f.StringVar(&o.grid, "grid", "", "mean `LENGTH` of the cells that pipes are cut into, such as 10 cm (default: a 36th of the largest way to a tap)")
 	f.StringVar(&o.out, "out", "", "`FOLDER` to write the result into; new or empty")
 	f.BoolVarP(&o.quiet, "quiet", "q", false, "no progress and no notices on standard error")
 	f.BoolVarP(&o.verbose, "verbose", "v", false, "show also what was pumped, the heat lost by zone, and the months")
@@ -129,7 +129,7 @@ func simulate(ctx context.Context, h *sim.House, o sim.Options, notices io.Write
 
 // options checks the flags and makes of them what the engine takes.
 func (o *runOptions) options(h *sim.House) (sim.Options, error) {
-	out := sim.Options{Seed: o.seed, Years: o.years, Grid: sim.DefaultGrid}
+	out := sim.Options{Seed: o.seed, Years: o.years}
 	if o.years < 1 {
 		return out, fmt.Errorf("--years %d: give one year at least", o.years)
 	}

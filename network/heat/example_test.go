@@ -28,8 +28,8 @@ func ExampleNewLine() {
 	fmt.Printf("to the wall %.1f, within it %.1f, to the room %.3f W/(m K)\n", line.Inner(water, flow), line.Between(), line.Outer(25, 20))
 	fmt.Printf("dispersion %.2g m²/s\n", line.Dispersion(water, flow, 10))
 	// Output:
-	// water 257, wall [17 39 84] J/(m K)
-	// to the wall 51.5, within it [26.3 17.4], to the room 0.521 W/(m K)
+	// water 257, wall [10 22 35 72] J/(m K)
+	// to the wall 63.0, within it [43.2 27.9 21.3], to the room 0.523 W/(m K)
 	// dispersion 0.0028 m²/s
 }
 

@@ -157,7 +157,7 @@ func TestEveryTubeGivesUsableCoefficients(t *testing.T) {
 		if !(math.Abs(capacity/solid-1) < 1e-12) {
 			t.Errorf("the wall nodes hold %g, the wall %g J/(m K)", capacity, solid)
 		}
-		want := 3
+		want := 4
 		if m.Metal {
 			want = 1
 		}

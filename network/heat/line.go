@@ -81,7 +81,7 @@ func (l *Line) WaterCapacity(w Water) float64 {
 }
 
 // WallCapacity is the heat held by each wall node, inside out [J/(m K)]: one
-// for a metal, three for a plastic. The slice is the caller's own.
+// for a metal, four for a plastic. The slice is the caller's own.
 //
 // Example: 3/4 in copper L: 263.
 func (l *Line) WallCapacity() []float64 {

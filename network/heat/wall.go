@@ -15,7 +15,7 @@ type wall struct {
 	outer    float64   // last node to outer surface [m K/W]
 }
 
-// newWall gives a metal wall one node and a plastic one three.
+// newWall gives a metal wall one node and a plastic one four.
 //
 // What decides is the time R C in which a wall soaks, compared with the time in
 // which water passes the tube. Metal soaks in 0.6 s at most, half the quickest
@@ -31,23 +31,17 @@ type wall struct {
 //	4      −0.8 %    0.12 L                −1.9 %    0.04 L
 //
 // One metal node is within 0.1 %. Two plastic nodes keep 2 % for passages of
-// 0.41 R C and longer, three from 0.11 R C, four from 0.05 R C. Three nodes
-// therefore miss 2 % in a short tube at full flow, mostly at the upper end of
-// usable temperatures:
-//   - PP-R with a wall of a sixth of its diameter: up to 10 m at 0.2 L/s, 5 m at
-//     0.1 L/s; 5.6 % (0.04 L of 0.7 L) at 4 m of 20x3.4 and 0.2 L/s, the worst of
-//     all, and under 3 % from 0.06 R C;
-//   - PP-R, PEX and multilayer with a wall of a seventh, 3/8 in and smaller PEX
-//     and PE-RT, and 1/2 in CPVC: 4 m (PP-R 7 m) at 0.16 L/s or more (1/4 in: 0.09 L/s);
-//     under 3 %.
-//
-// Limits of velocity do not excuse this: it happens from 0.3 m/s in wide tubes.
-// The 24 shells themselves are within 0.5 % there.
+// 0.41 R C and longer, three from 0.11 R C, four from 0.05 R C: all that there are,
+// but for the very quickest, where a search between the flows and lengths of the
+// table finds −2.05 % at most. The error is largest in a short wide tube with a
+// thick wall at full flow and the upper end of usable temperatures: 4 m of PP-R
+// with a wall of a sixth of its diameter. The 24 shells themselves are within
+// 0.5 % there.
 func newWall(t tubes.Tube) wall {
 	if t.Material.Metal {
 		return lump(t, 1)
 	}
-	return lump(t, 3)
+	return lump(t, 4)
 }
 
 // lump makes up to four nodes of a wall, so that water heating it from inside
@@ -63,7 +57,7 @@ func newWall(t tubes.Tube) wall {
 // Source: Glueckauf, Theory of chromatography 10, Trans. Faraday Soc. 51, 1955,
 // for one node; Stieltjes's and Cauer's continued fractions for more; all from
 // memory.
-// Example: 3/8 in PEX: 140 J/(m K), in three nodes of 17, 39 and 84.
+// Example: 3/8 in PEX: 140 J/(m K), in four nodes of 10, 22, 35 and 72.
 func lump(t tubes.Tube, nodes int) wall {
 	resistance := math.Log(t.Outside/t.Inside) / (2 * math.Pi * t.Material.Conductivity)
 	capacity := t.Material.Density * t.Material.SpecificHeat * math.Pi / 4 * (t.Outside*t.Outside - t.Inside*t.Inside)

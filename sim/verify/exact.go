@@ -86,7 +86,7 @@ func still(context.Context) ([]Line, error) {
 		return nil, err
 	}
 	rests := []float64{600, 2400, 6000}
-	t, err := b.trace(sim.TraceOptions{Grid: sim.DefaultGrid, Run: 3600, Rests: rests})
+	t, err := b.trace(sim.TraceOptions{Grid: sim.OpeningGrid, Run: 3600, Rests: rests})
 	if err != nil {
 		return nil, err
 	}
@@ -244,7 +244,7 @@ func split(ctx context.Context) ([]Line, error) {
 // temperature, and asks what share came from the hot side.
 func merge(ctx context.Context) ([]Line, error) {
 	setpoint, use, mains := celsius(125), celsius(105), celsius(58)
-	h, err := bench{run: network.Run{Tube: thin(0.013), Sleeve: vacuum}, length: 5, room: mains, setpoint: setpoint, flow: 0.1 * litre, usable: setpoint - 1e-3}.house()
+	h, err := bench{run: network.Run{Tube: thin(0.013), Sleeve: vacuum}, length: 5, room: mains, setpoint: setpoint, flow: 0.1 * litre, usable: setpoint - 1e-5}.house()
 	if err != nil {
 		return nil, err
 	}

@@ -119,12 +119,14 @@ func gridConvergence(ctx context.Context) ([]Line, error) {
 	if err != nil {
 		return nil, err
 	}
-	on := func(g sim.Grid) (*sim.Result, error) { return sim.Run(ctx, h, sim.Options{Seed: 1, Years: 1, Grid: g}) }
-	coarse, err := on(sim.DefaultGrid)
+	on := func(finer sim.Grid) (*sim.Result, error) {
+		return sim.Run(ctx, h, sim.Options{Seed: 1, Years: 1, Grid: sim.DefaultGrid(h.Layouts[0].Network) / finer})
+	}
+	coarse, err := on(1)
 	if err != nil {
 		return nil, err
 	}
-	fine, err := on(sim.DefaultGrid / 10)
+	fine, err := on(10)
 	if err != nil {
 		return nil, err
 	}
@@ -197,7 +199,7 @@ func balance(ctx context.Context) ([]Line, error) {
 		}
 		h.Layouts = append(h.Layouts, sim.Layout{Network: n, Pump: &pump})
 	}
-	r, err := sim.Run(ctx, h, sim.Options{Seed: 1, Years: 1, Grid: sim.DefaultGrid})
+	r, err := sim.Run(ctx, h, sim.Options{Seed: 1, Years: 1})
 	if err != nil {
 		return nil, err
 	}

@@ -1,0 +1,189 @@
+package sim
+
+import "math"
+
+// stream is a run of pipes that carry the same water at the same flow, one
+// behind the other, as far as the next tee where water parts. All their cells hold
+// the same volume, so the water of a stream moves on by one cell everywhere at once.
+//
+// Water is taken in at what feeds the stream until it makes a cell. A stub, too
+// short to hold one, joins the stream that comes from a longer pipe; where it
+// would come first it is a stream of its own, and its cell is what it holds.
+type stream struct {
+	pipes    []int   // from the heater outwards
+	source   int     // the pipe that feeds it, −1 for the heater
+	cell     float64 // volume that a shift moves [m³]
+	flow     float64 // [m³/s]
+	paced    float64 // the flow for which its pipes' steps are [m³/s]
+	duration float64 // of one shift [s]
+
+	filled float64 // share of the next cell that has come in [-]
+	inflow float64 // sum of share × temperature that came in [°C]
+	since  float64 // until when inflow, or the loss of a still stream, is booked [s]
+	due    float64 // when it shifts next, never if it is still [s]
+	shifts int     // since its pipes were last looked after
+}
+
+// lookEvery is after how many shifts the pipes of a stream are looked after:
+// their loss follows their temperature, and cells that have settled are left alone.
+const lookEvery = 12
+
+// still tells whether every cell of the stream is settled and what comes in is
+// what they settled at.
+func (s *stream) still() bool { return s.due == never }
+
+// start lets the water of a stream begin to move.
+func (w *pipework) start(s *stream) {
+	s.duration = s.cell / s.flow
+	s.since = w.now
+	for _, i := range s.pipes {
+		p := &w.pipes[i]
+		// Exchange at each shift stands for half a shift's time before it and half
+		// after, so the rest is drawn out by half a shift.
+		w.relax(i, w.now+s.duration/2)
+		p.flow = s.flow
+		p.alone = s.cell < p.cellVolume
+		p.settled = 0
+		w.renew(i, s)
+	}
+	w.promise(s)
+	w.await(s)
+}
+
+// end stops the water of a stream where it is.
+func (w *pipework) end(s *stream) {
+	in := 0.0
+	if s.filled > 0 {
+		in = s.inflow / s.filled
+	}
+	for k, i := range s.pipes {
+		p := &w.pipes[i]
+		if k > 0 {
+			in = w.pipes[w.feed[i]].out
+		}
+		p.end(s.filled, in, w.now)
+	}
+}
+
+// renew takes over the flow and the surroundings of pipe i as they are now.
+func (w *pipework) renew(i int, s *stream) {
+	p := &w.pipes[i]
+	s.paced = s.flow
+	if s.flow != w.flow { // mostly one flow goes all the way from the heater to a tap
+		w.flow, w.place = s.flow, placeOf(s.flow)
+	}
+	p.step.ambient = w.ambientAt(p.zone, w.now)
+	p.step.carry(p.conduit, s.duration, w.place, p.alone)
+	p.excess = p.outside(p.step.ambient)
+	p.step.lose(p.conduit, p.excess)
+}
+
+// weatherIn takes over the surroundings of a stream as they are now.
+func (w *pipework) weatherIn(s *stream) {
+	still := s.still()
+	for _, i := range s.pipes {
+		w.renew(i, s)
+		w.pipes[i].settled = 0
+	}
+	if still { // it most likely is so again, a trifle warmer or cooler
+		in := w.outlet(s.source)
+		for k, i := range s.pipes {
+			if k > 0 {
+				in = w.outlet(w.feed[i])
+			}
+			p := &w.pipes[i]
+			p.steady = in
+			p.settle()
+			p.promise(in)
+		}
+	}
+	w.await(s)
+}
+
+// update brings a stream up to now.
+func (w *pipework) update(s *stream) {
+	dt := w.now - s.since
+	if dt == 0 {
+		return
+	}
+	s.since = w.now
+	in := w.outlet(s.source)
+	if s.still() {
+		for k, i := range s.pipes {
+			p := &w.pipes[i]
+			if k > 0 {
+				in = w.pipes[w.feed[i]].out
+			}
+			p.lost += w.volume * p.flow * dt * (in - p.out)
+		}
+		return
+	}
+	part := dt / s.duration
+	s.filled += part
+	s.inflow += part * in
+}
+
+// await works out when a stream will next have a cell's worth of new water. A
+// stream that has come to a steady state needs no shifts.
+func (w *pipework) await(s *stream) {
+	s.due = s.since + (1-s.filled)*s.duration
+	in := w.outlet(s.source)
+	for k, i := range s.pipes {
+		p := &w.pipes[i]
+		if k > 0 {
+			in = w.pipes[w.feed[i]].out
+		}
+		if p.settled < p.cells || math.Abs(in-p.steady) > sameInflow {
+			return
+		}
+	}
+	s.due = never
+}
+
+// shift moves the water of stream k on by one cell; it must be due now.
+func (w *pipework) shift(k int) {
+	s := &w.streams[k]
+	w.update(s)
+	for j := k + 1; j < len(w.streams); j++ {
+		if o := &w.streams[j]; o.source >= 0 && w.of[o.source] == k {
+			w.update(o) // with the water that has left until now
+		}
+	}
+	in := s.inflow / s.filled
+	s.filled-- // to within the resolution of the clock, the rest of which stays
+	s.inflow -= in
+	for n, i := range s.pipes {
+		if n > 0 {
+			in = w.pipes[w.feed[i]].gave
+		}
+		w.pipes[i].shift(in)
+	}
+	w.disperse(s)
+	for _, i := range s.pipes {
+		w.pipes[i].mix()
+	}
+	if s.shifts++; s.shifts >= lookEvery {
+		s.shifts = 0
+		for _, i := range s.pipes {
+			w.pipes[i].follow()
+		}
+	}
+	w.promise(s)
+	w.await(s)
+	for j := k + 1; j < len(w.streams); j++ {
+		if o := &w.streams[j]; o.still() && o.source >= 0 && w.of[o.source] == k {
+			w.await(o) // what comes now may not be what it settled at
+		}
+	}
+}
+
+// promise works out what every pipe of a stream gives until the next shift.
+func (w *pipework) promise(s *stream) {
+	in := w.outlet(s.source)
+	for k, i := range s.pipes {
+		if k > 0 {
+			in = w.pipes[w.feed[i]].out
+		}
+		w.pipes[i].promise(in)
+	}
+}
