@@ -1,0 +1,67 @@
+package network
+
+import "slices"
+
+// Route is where a pipe runs, from its beginning by its turns to its end; nil
+// in a layout listed pipe by pipe, whose places nobody knows. It stands still
+// between the ports of a manifold.
+func (n *Network) Route(pipe int) []Point {
+	if pipe >= len(n.routes) {
+		return nil
+	}
+	var places []Point
+	for _, s := range n.routes[pipe] {
+		places = append(places, n.origin.add(s))
+	}
+	return places
+}
+
+// Climb is the height a pipe gains, and for one that leaves a heater how much
+// higher that heater stands than the house's [m].
+func (n *Network) Climb(pipe int) float64 {
+	p := n.Pipes[pipe]
+	if p.Feed >= 0 || pipe >= len(n.routes) {
+		return p.Rise
+	}
+	return p.Rise + n.routes[pipe][0].z.metres()
+}
+
+// endOf is where a pipe of a generated layout ends; −1 is the heater's outlet.
+func (n *Network) endOf(pipe int) step {
+	if pipe < 0 {
+		return step{}
+	}
+	r := n.routes[pipe]
+	return r[len(r)-1]
+}
+
+// add is the place a step leads to.
+func (p Point) add(s step) Point {
+	return Point{p.X + s.x.metres(), p.Y + s.y.metres(), p.Z + s.z.metres()}
+}
+
+// places are where a way turns and ends, begun at a place that stands first.
+func (l legs) places(from step) []step {
+	all := make([]step, 1, len(l)+1)
+	all[0] = from
+	for _, leg := range l {
+		from = from.add(leg)
+		all = append(all, from)
+	}
+	return all
+}
+
+// backAlong is the level way home from the end of a pipe, beneath or above the
+// way out.
+func (n *Network) backAlong(pipe int) []step {
+	var out legs
+	for _, i := range n.pathTo(pipe) {
+		for k := 1; k < len(n.routes[i]); k++ {
+			by := n.routes[i][k].less(n.routes[i][k-1])
+			out = out.append(step{x: by.x, y: by.y})
+		}
+	}
+	back := out.places(step{})
+	slices.Reverse(back)
+	return back
+}
