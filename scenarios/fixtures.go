@@ -37,6 +37,7 @@ func (b *builder) buildFixtures() {
 		}
 		b.made.house.Fixtures = append(b.made.house.Fixtures, sim.Fixture{
 			Name: f.name, Use: schedules.Use(use), Flow: f.value.flow.value, Usable: usable,
+			Needs: b.needs(f.value.pressure, f.value.use.value),
 		})
 	}
 }

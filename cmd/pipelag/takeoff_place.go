@@ -1,0 +1,214 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"pipelag/network"
+	"pipelag/network/placement"
+	"pipelag/scenarios"
+	"pipelag/schedules"
+	"pipelag/sim"
+	"pipelag/units"
+)
+
+// placed is the search of a place in one layout.
+type placed struct {
+	Layout   string       `json:"layout"`
+	Now      spotDocument `json:"now"`
+	Best     spotDocument `json:"best"`
+	RunnerUp spotDocument `json:"runner_up"`
+	Gain     float64      `json:"gain"` // share of what is stored now
+	Tried    int          `json:"tried"`
+	Refused  int          `json:"refused"` // places that gave no layout
+}
+
+// spotDocument is a place for each thing moved.
+type spotDocument struct {
+	At     [][3]float64 `json:"at_m"` // null where there is none
+	Stored float64      `json:"stored_L"`
+}
+
+// apart is how far from the best place the runner-up is at least [m]: it is to
+// be another place, and not the one beside it.
+const apart = 1
+
+// place searches a place for the heater or the manifolds of each layout that has
+// one to move.
+func place(s *scenarios.Scenario, h *sim.House, o *takeoffOptions, stdout io.Writer) error {
+	weights := drawsADay(h)
+	var all []placed
+	var unmoved []string
+	for _, l := range h.Layouts {
+		plan := s.Plan(l.Network.Name)
+		var found *placed
+		var err error
+		switch {
+		case plan == nil:
+			unmoved = append(unmoved, fmt.Sprintf("%q lists its pipes", l.Network.Name))
+		case o.place == "heater" && len(plan.Heaters) > 1:
+			unmoved = append(unmoved, fmt.Sprintf("%q has several heaters", l.Network.Name))
+		case o.place == "manifold" && len(plan.Manifolds) == 0:
+			unmoved = append(unmoved, fmt.Sprintf("%q has no manifold", l.Network.Name))
+		case o.place == "manifold" && len(plan.Manifolds) > 1:
+			found, err = placeManifolds(s, plan, l.Network, weights)
+		default:
+			found, err = placeOne(s, plan, l.Network, o.place, weights)
+		}
+		if err != nil {
+			return fmt.Errorf("layout %q: %w", l.Network.Name, err)
+		}
+		if found != nil {
+			all = append(all, *found)
+		}
+	}
+	if len(all) == 0 {
+		return fmt.Errorf("--place %s: no layout has one to move: %s", o.place, strings.Join(unmoved, "; "))
+	}
+	if o.json {
+		return writeJSON(stdout, map[string]any{"version": version(), "thing": o.place, "placements": all})
+	}
+	return write(stdout, placementPage(s.Name, o, h, weights, all, unmoved))
+}
+
+// drawsADay are those of each fixture, in the first year of the first seed.
+func drawsADay(h *sim.House) []float64 {
+	draws := make([]float64, len(h.Fixtures))
+	year := h.Schedule.Year(1, 0)
+	var day []schedules.Wish
+	for d := range daysInYear {
+		day = year.Day(d, day[:0])
+		for _, w := range day {
+			draws[w.Fixture] += 1.0 / daysInYear
+		}
+	}
+	return draws
+}
+
+// placeOne tries every place for the heater or the one manifold of a layout, which
+// is laid anew for each.
+func placeOne(s *scenarios.Scenario, plan *scenarios.Plan, n *network.Network, thing string, weights []float64) (*placed, error) {
+	candidates, manifold := s.Candidates()
+	now := plan.Heaters[0]
+	if thing == "manifold" {
+		candidates, now = manifold, plan.Manifolds[0].At
+	}
+	if candidates == nil {
+		candidates = placement.Plane(plan.Site, now.Z)
+	}
+	r, err := placement.Search(candidates, weights, apart, func(at network.Point) (*network.Network, error) {
+		moved := *plan
+		if thing == "heater" {
+			moved.Heaters = []network.Point{at}
+		} else {
+			moved.Manifolds = slices.Clone(plan.Manifolds)
+			moved.Manifolds[0].At = at
+		}
+		return moved.Lay()
+	})
+	if err != nil {
+		return nil, err
+	}
+	return newPlaced(n.Name, placement.Choice{At: []network.Point{now}, Volume: placement.Stored(n, weights)}, r), nil
+}
+
+// placeManifolds looks for places for several manifolds at once.
+func placeManifolds(s *scenarios.Scenario, plan *scenarios.Plan, n *network.Network, weights []float64) (*placed, error) {
+	runs := placement.HomeRuns{Heater: plan.Heaters[0], Supply: n.Pipes[0].Tube.Volume(), Weights: weights}
+	for f, stand := range plan.Site.Fixtures {
+		runs.Fixtures = append(runs.Fixtures, stand.At)
+		runs.Runs = append(runs.Runs, n.Pipes[n.Taps[f]].Tube.Volume())
+	}
+	var now []network.Point
+	for _, m := range plan.Manifolds {
+		now = append(now, m.At)
+	}
+	_, candidates := s.Candidates()
+	if candidates == nil {
+		for _, at := range now {
+			candidates = append(candidates, placement.Plane(plan.Site, at.Z)...)
+		}
+	}
+	r, err := runs.Place(candidates, len(now))
+	if err != nil {
+		return nil, err
+	}
+	standing, err := runs.Place(now, len(now))
+	if err != nil {
+		return nil, err
+	}
+	return newPlaced(n.Name, standing.Best, r), nil
+}
+
+func newPlaced(layout string, now placement.Choice, r placement.Result) *placed {
+	return &placed{
+		Layout: layout, Now: spotOf(now), Best: spotOf(r.Best), RunnerUp: spotOf(r.RunnerUp),
+		Gain: r.Gain(now), Tried: r.Tried, Refused: r.Refused,
+	}
+}
+
+func spotOf(c placement.Choice) spotDocument {
+	d := spotDocument{Stored: c.Volume / thousandth}
+	for _, p := range c.At {
+		d.At = append(d.At, [3]float64{p.X, p.Y, p.Z})
+	}
+	return d
+}
+
+func placementPage(name string, o *takeoffOptions, h *sim.House, weights []float64, all []placed, unmoved []string) []byte {
+	var b bytes.Buffer
+	system := o.units.System
+	fmt.Fprintf(&b, "%s: a place for the %s\n", name, o.place)
+	several := false
+	for _, p := range all {
+		tried := counted(p.Tried, "place") + " tried"
+		if p.Refused > 0 {
+			tried += fmt.Sprintf(", of which %d give no layout", p.Refused)
+		}
+		s := &sheet{
+			title: fmt.Sprintf("%s: %s", p.Layout, tried),
+			heads: []string{"x, y, z, " + system.Unit(units.Length), system.Unit(units.Volume) + " stored", "less than now"},
+		}
+		for _, row := range []struct {
+			label string
+			at    spotDocument
+		}{{"  now", p.Now}, {"  best", p.Best}, {"  runner-up", p.RunnerUp}} {
+			several = several || len(row.at.At) > 1
+			s.add(row.label, p.cells(row.at, system))
+		}
+		s.write(&b)
+	}
+	b.WriteByte('\n')
+	var draws []string
+	for f, w := range weights {
+		draws = append(draws, fmt.Sprintf("%s %.1f", h.Fixtures[f].Name, w))
+	}
+	writeNote(&b, "- ", "Stored: the water on the way to a tap, beyond a loop where there is one, the mean over the draws; draws a day: "+strings.Join(draws, ", ")+".")
+	if several {
+		writeNote(&b, "- ", "Several manifolds are each fed straight from the heater with the tube of the first supply, and serve the fixtures whose way through them holds least; ports and way-points are left out.")
+	}
+	if o.place == "manifold" {
+		writeNote(&b, "- ", "A supply wider than the runs holds more on each length than it saves, and draws the best place to the heater.")
+	}
+	for _, why := range unmoved {
+		writeNote(&b, "- ", "Left out: "+why+".")
+	}
+	writeNote(&b, "- ", "Walls, floors, cost, pressure and draws that follow one another along a shared supply are not weighed; take the layout off with its new place.")
+	return b.Bytes()
+}
+
+// cells are a row of a placement: where, how much is stored, what is gained.
+func (p *placed) cells(at spotDocument, system units.System) []cell {
+	if at.At == nil {
+		return []cell{{"", "none"}, {"-", ""}, {"-", ""}}
+	}
+	var places []string
+	for _, x := range at.At {
+		places = append(places, fmt.Sprintf("%s, %s, %s", system.Number(x[0], units.Length), system.Number(x[1], units.Length), system.Number(x[2], units.Length)))
+	}
+	gain := fmt.Sprintf("%.1f %%", 100*(p.Now.Stored-at.Stored)/p.Now.Stored)
+	return []cell{{"", strings.Join(places, " and ")}, {system.Number(at.Stored*thousandth, units.Volume), ""}, {gain, ""}}
+}
