@@ -73,13 +73,25 @@ func takeOff(args []string, o *takeoffOptions, stdout, stderr io.Writer) error {
 	if s == nil {
 		return unlaid
 	}
+	err := takeSoundOff(s, o, stdout, stderr)
+	if unlaid == nil {
+		return err
+	}
+	if err != nil { // mistakes in the file stand by themselves, where editors look for them
+		fmt.Fprintf(stderr, "pipelag: %v\n", err)
+	}
+	return unlaid
+}
+
+// takeSoundOff takes off the layouts that could be laid.
+func takeSoundOff(s *scenarios.Scenario, o *takeoffOptions, stdout, stderr io.Writer) error {
 	house := s.House()
 	var err error
 	if house.Layouts, err = choose(house.Layouts, o.layouts); err != nil {
-		return errors.Join(unlaid, err)
+		return err
 	}
 	if o.place != "" {
-		return errors.Join(place(s, &house, o, stdout), unlaid)
+		return place(s, &house, o, stdout)
 	}
 	off, err := newTakenOff(s, &house)
 	if err != nil {
@@ -97,9 +109,6 @@ func takeOff(args []string, o *takeoffOptions, stdout, stderr io.Writer) error {
 	}
 	if err != nil {
 		return err
-	}
-	if unlaid != nil {
-		return unlaid
 	}
 	return off.unmet()
 }

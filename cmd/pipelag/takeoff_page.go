@@ -177,9 +177,22 @@ func tubeLegend(system units.System) string {
 // clause is one limit with what was held against it.
 type clause struct {
 	limits.Verdict          // the first of them
-	broken         []string // with the value found
+	broken         []string // who breaks it
+	found          []string // by what value
 	met            int
 	unjudged       int
+}
+
+// breakers are those who break it with the value found, which all may share.
+func (c *clause) breakers() string {
+	all := slices.Clone(c.broken)
+	if len(all) > 1 && len(slices.Compact(slices.Clone(c.found))) == 1 {
+		return strings.Join(all, ", ") + " all with " + c.found[0]
+	}
+	for i := range all {
+		all[i] += " " + c.found[i]
+	}
+	return strings.Join(all, ", ")
 }
 
 // clauses gathers the verdicts on fixtures and tubes by limit: broken ones first,
@@ -195,7 +208,7 @@ func (l *layoutOff) clauses(system units.System) []*clause {
 			}
 			switch c := all[i]; v.Outcome {
 			case limits.Broken:
-				c.broken = append(c.broken, name+" "+limitText(system, v.Limit.Quantity, v.Found))
+				c.broken, c.found = append(c.broken, name), append(c.found, limitText(system, v.Limit.Quantity, v.Found))
 			case limits.Met:
 				c.met++
 			default:
@@ -233,12 +246,12 @@ func (l *layoutOff) verdicts(b *bytes.Buffer, system units.System) {
 		text := c.text(system)
 		switch c.rank() {
 		case 0:
-			text += fmt.Sprintf(": %s", strings.Join(c.broken, ", "))
+			text += ": " + c.breakers()
 			if c.met > 0 {
 				text += fmt.Sprintf("; met by %d more", c.met)
 			}
 		case 1:
-			text += fmt.Sprintf(": %s", c.Why)
+			text += ": " + c.Why
 		default:
 			text += fmt.Sprintf(": by %d", c.met)
 		}
