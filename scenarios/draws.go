@@ -97,7 +97,7 @@ func (b *builder) buildSchedule() {
 // buildRecord reads recorded draws; what is wrong in their file is noted with
 // its place there.
 func (b *builder) buildRecord(s said[string]) {
-	data, path, ok := b.companion(s, "a record")
+	data, path, ok := b.companion(s, "record")
 	if !ok {
 		return
 	}
@@ -125,7 +125,7 @@ func (b *builder) buildRecord(s said[string]) {
 // cannot be read is noted.
 func (b *builder) companion(s said[string], what string) (data []byte, path string, ok bool) {
 	if b.folder == "" {
-		b.fault(s.at, what+" in a scenario that is not a file", "save the scenario beside "+strings.Replace(what, "a ", "the ", 1)+" and name its file")
+		b.fault(s.at, "a "+what+" in a scenario that is not a file", "save the scenario beside the "+what+" and name its file")
 		return nil, "", false
 	}
 	path = s.value

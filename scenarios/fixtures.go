@@ -85,3 +85,11 @@ func (b *builder) itemAt(key *node) *node {
 }
 
 func point(p [3]float64) network.Point { return network.Point{X: p[0], Y: p[1], Z: p[2]} }
+
+func points(places [][3]float64) []network.Point {
+	var all []network.Point
+	for _, p := range places {
+		all = append(all, point(p))
+	}
+	return all
+}

@@ -2,8 +2,10 @@ package scenarios
 
 import (
 	"fmt"
+	"slices"
 
 	"pipelag/network"
+	"pipelag/network/limits"
 	"pipelag/network/sizing"
 	"pipelag/network/takeoff"
 )
@@ -13,7 +15,7 @@ import (
 type Plan struct {
 	Site      network.Site       // of the house
 	Heaters   []network.Point    // the layout's own
-	Manifolds []network.Manifold // of home runs; one right at the heater where there are several heaters
+	Manifolds []network.Manifold // of home runs; none where there are several heaters, at which the runs then part
 
 	name     string
 	skeleton string
@@ -25,6 +27,59 @@ type Plan struct {
 	back     *network.Run
 	longest  *float64 // branch of a loop [m]
 	design   sizing.Design
+}
+
+// buildPlan makes of a layout what its pipes are laid from; nil after a mistake.
+func (b *builder) buildPlan(l layout) *Plan {
+	before := b.faults
+	site, placed := b.site(l.name)
+	p := &Plan{Site: site, Heaters: []network.Point{site.Heater}, name: l.name.value, skeleton: l.skeleton, design: b.design()}
+	if l.heaters.at != nil {
+		p.Heaters = points(l.heaters.value)
+	}
+	if len(p.Heaters) > 1 {
+		b.assume("layouts."+l.name.value+".heaters", "alike, and only one tank loses heat", "the books of a year hold one heater")
+	}
+	if l.skeleton == homeRun {
+		p.branches, p.vias = b.branches(l.runs, "the run to each fixture")
+		if len(p.Heaters) == 1 {
+			b.buildManifolds(l, p)
+		}
+	} else {
+		p.main = widest(b.run(l.trunk, "the trunk"))
+		p.via = points(l.trunk.value.via.value)
+		p.branches, _ = b.branches(l.branch, "the branch")
+	}
+	if l.longest.at != nil && l.pumped { // or else taken over from a layout that is
+		p.longest = &l.longest.value
+	}
+	if l.pumped {
+		back := b.run(l.backLine, "the return line")
+		p.back = &back
+		if size := l.backLine.value.size; size.value == chosen {
+			b.fault(size.at, "a return line whose size is to be chosen", "state its size: it carries what the pump sends, and no demand of fixtures")
+		}
+	}
+	if b.faults > before || !placed || len(site.Fixtures) == 0 {
+		return nil
+	}
+	return p
+}
+
+// design is what sizes are chosen for.
+func (b *builder) design() sizing.Design {
+	c := b.made.Conditions()
+	return sizing.Design{
+		Code: c.Code, Fixtures: c.Fixtures, Service: *c.Service, Hot: c.Hot,
+		Limits: append(slices.Clone(c.Limits), usualMinimum),
+	}
+}
+
+// usualMinimum keeps a size that is chosen from being one that would need an
+// engineer.
+var usualMinimum = limits.Limit{
+	Quantity: limits.SmallestSize, Value: 3.0 / 8 * 0.0254,
+	Code: "practice", Clause: "usual prescriptive minimum", Status: "practice",
 }
 
 // Plan is how a layout of the house is laid out; nil for one that lists its
@@ -65,12 +120,12 @@ func (p *Plan) Lay() (*network.Network, error) {
 
 // choose gives a size to the pipes that have none.
 func choose(n *network.Network, d sizing.Design) (*network.Network, error) {
-	free, any := make([]bool, len(n.Pipes)), false
+	free, some := make([]bool, len(n.Pipes)), false
 	for i, pipe := range n.Pipes {
 		free[i] = pipe.Tube.Size == chosen
-		any = any || free[i]
+		some = some || free[i]
 	}
-	if !any {
+	if !some {
 		return n, nil
 	}
 	sized, err := sizing.Choose(n, free, d)

@@ -139,6 +139,22 @@ func TestWays(t *testing.T) {
 	}
 }
 
+// TestLikeALoop takes over all of a pumped layout but its loop.
+func TestLikeALoop(t *testing.T) {
+	text, err := embeddedFiles.ReadFile("embedded/hillside.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := Parse("a.yaml", append(text, "  - {name: no loop, like: loop past every fixture, arrangement: trunk-and-branch}\n"...))
+	if err != nil {
+		t.Fatal(err)
+	}
+	layouts := s.House().Layouts
+	if last := layouts[len(layouts)-1]; last.Pump != nil || len(last.Network.Return) > 0 || last.Network.Arrangement != "trunk-and-branch" {
+		t.Errorf("%s has a pump or a return line", last.Network.Arrangement)
+	}
+}
+
 // TestPlanLaysAgain holds that a plan lays the layout it is of, and another once
 // something is moved.
 func TestPlanLaysAgain(t *testing.T) {

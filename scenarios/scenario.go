@@ -54,17 +54,13 @@ func (s *Scenario) House() sim.House {
 // Load reads a scenario's file. The error is Errors if the file was read and
 // is wrong.
 func Load(path string) (*Scenario, error) {
-	data, err := firstBytes(path, maxFile+1) // one more than is allowed shows that it is too large
-	if err != nil {
-		return nil, fmt.Errorf("scenario: %w", err)
-	}
-	return whole(read(path, filepath.Dir(path), data))
+	return whole(LoadSound(path))
 }
 
 // LoadSound reads a scenario's file as Load does. Where nothing but layouts is
 // wrong it gives the scenario of the others beside Errors.
 func LoadSound(path string) (*Scenario, error) {
-	data, err := firstBytes(path, maxFile+1)
+	data, err := firstBytes(path, maxFile+1) // one more than is allowed shows that it is too large
 	if err != nil {
 		return nil, fmt.Errorf("scenario: %w", err)
 	}

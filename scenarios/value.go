@@ -230,8 +230,9 @@ func places[T any](to func(*T) *said[[][3]float64]) value[T] {
 			all := said[[][3]float64]{at: n}
 			for _, item := range n.items {
 				var p said[[3]float64]
-				one.read(r, item, &p)
-				all.value = append(all.value, p.value)
+				if one.read(r, item, &p); p.at != nil {
+					all.value = append(all.value, p.value)
+				}
 			}
 			*to(into) = all
 		},
@@ -253,8 +254,9 @@ func words[T any](example string, most int, to func(*T) *said[[]string]) value[T
 			all := said[[]string]{at: n}
 			for _, item := range n.items {
 				var s said[string]
-				one.read(r, item, &s)
-				all.value = append(all.value, s.value)
+				if one.read(r, item, &s); s.at != nil {
+					all.value = append(all.value, s.value)
+				}
 			}
 			*to(into) = all
 		},

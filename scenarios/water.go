@@ -112,7 +112,7 @@ func (b *builder) buildCode() {
 // buildLimits adds the user's own limits; what is wrong in their file is noted
 // with its line there.
 func (b *builder) buildLimits(s said[string]) {
-	data, path, ok := b.companion(s, "a file of limits")
+	data, path, ok := b.companion(s, "file of limits")
 	if !ok {
 		return
 	}

@@ -5,59 +5,7 @@ import (
 	"slices"
 
 	"pipelag/network"
-	"pipelag/network/limits"
-	"pipelag/network/sizing"
 )
-
-// buildPlan makes of a layout what its pipes are laid from; nil after a mistake.
-func (b *builder) buildPlan(l layout) *Plan {
-	before := b.faults
-	site, placed := b.site(l.name)
-	p := &Plan{Site: site, Heaters: []network.Point{site.Heater}, name: l.name.value, skeleton: l.skeleton, design: b.design()}
-	if l.heaters.at != nil {
-		p.Heaters = points(l.heaters.value)
-	}
-	if l.skeleton == homeRun {
-		p.branches, p.vias = b.branches(l.runs, "the run to each fixture")
-		if len(p.Heaters) == 1 {
-			b.buildManifolds(l, p)
-		}
-	} else {
-		p.main = widest(b.run(l.trunk, "the trunk"))
-		p.via = points(l.trunk.value.via.value)
-		p.branches, _ = b.branches(l.branch, "the branch")
-	}
-	if l.longest.at != nil {
-		p.longest = &l.longest.value
-	}
-	if l.pumped {
-		back := b.run(l.backLine, "the return line")
-		p.back = &back
-		if size := l.backLine.value.size; size.value == chosen {
-			b.fault(size.at, "a return line whose size is to be chosen", "state its size: it carries what the pump sends, and no demand of fixtures")
-		}
-	}
-	if b.faults > before || !placed || len(site.Fixtures) == 0 {
-		return nil
-	}
-	return p
-}
-
-// design is what sizes are chosen for.
-func (b *builder) design() sizing.Design {
-	c := b.made.Conditions()
-	return sizing.Design{
-		Code: c.Code, Fixtures: c.Fixtures, Service: *c.Service, Hot: c.Hot,
-		Limits: append(slices.Clone(c.Limits), usualMinimum),
-	}
-}
-
-// usualMinimum keeps a size that is chosen from being one that would need an
-// engineer.
-var usualMinimum = limits.Limit{
-	Quantity: limits.SmallestSize, Value: 3.0 / 8 * 0.0254,
-	Code: "practice", Clause: "usual prescriptive minimum", Status: "practice",
-}
 
 // buildManifolds makes the manifolds of home runs.
 func (b *builder) buildManifolds(l layout, p *Plan) {
@@ -118,12 +66,4 @@ func (b *builder) serve(all []said[manifoldSaid], p *Plan) {
 			b.fault(all[0].at, fmt.Sprintf("fixture %q is served by no manifold", names[f]), "add it to serves: of one, or let none say what it serves")
 		}
 	}
-}
-
-func points(places [][3]float64) []network.Point {
-	var all []network.Point
-	for _, p := range places {
-		all = append(all, point(p))
-	}
-	return all
 }
