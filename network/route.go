@@ -1,9 +1,13 @@
 package network
 
-import "slices"
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
 
-// Route is where a pipe runs, from its beginning by its turns to its end; nil
-// in a layout listed pipe by pipe, whose places nobody knows. It stands still
+// Route is where a pipe runs, from its beginning by its turns to its end; nil in
+// a layout listed pipe by pipe, unless At has told the places. It stands still
 // between the ports of a manifold.
 func (n *Network) Route(pipe int) []Point {
 	if pipe >= len(n.routes) {
@@ -24,6 +28,35 @@ func (n *Network) Climb(pipe int) float64 {
 		return p.Rise
 	}
 	return p.Rise + n.routes[pipe][0].z.metres()
+}
+
+// At is a copy of a listed layout with the places of its heater and nodes told,
+// so that it can be shown. Pipes then run along x, along y and up or down, as
+// those of other layouts do; their lengths and rises stay as listed. The error
+// names the nodes without a place.
+func (n *Network) At(heaterAt Point, nodes map[string]Point) (*Network, error) {
+	shown := *n
+	shown.origin, shown.routes = heaterAt, nil
+	var unknown []string
+	for _, p := range n.Pipes {
+		to, known := nodes[p.To]
+		if p.To == heater {
+			to, known = heaterAt, true
+		}
+		if !known {
+			unknown = append(unknown, p.To)
+		}
+		by, err := heaterAt.stepTo(to)
+		if err != nil {
+			return nil, err
+		}
+		from := shown.endOf(p.Feed)
+		shown.routes = append(shown.routes, legs(nil).goTo(by.less(from)).places(from))
+	}
+	if unknown != nil {
+		return nil, fmt.Errorf("layout %q: it is not said where it has %s", n.Name, strings.Join(unknown, ", "))
+	}
+	return &shown, nil
 }
 
 // endOf is where a pipe of a generated layout ends; −1 is the heater's outlet.

@@ -1,6 +1,7 @@
 package network
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -43,4 +44,27 @@ func TestListedPipesHaveNoRoute(t *testing.T) {
 	require.Empty(t, mistakes)
 	assert.Nil(t, n.Route(0))
 	assert.Equal(t, 1.0, n.Climb(0))
+}
+
+func TestPlacesOfListedPipes(t *testing.T) {
+	n, mistakes := Listed("list", []string{"a"}, []Segment{
+		{From: "heater", To: "tee", Length: 5, Run: trunkRun},
+		{From: "tee", To: "a", Length: 3, Rise: 1, Run: trunkRun},
+		{From: "tee", To: "back", Length: 3, Run: smallRun, Return: true},
+		{From: "back", To: "heater", Length: 3, Run: smallRun, Return: true},
+	})
+	require.Empty(t, mistakes)
+	places := map[string]Point{"a": {3, 2, 2}, "tee": {3, 2, 1}}
+	_, err := n.At(Point{1, 1, 1}, places)
+	assert.EqualError(t, err, `layout "list": it is not said where it has back`)
+	places["back"] = Point{1, 2, 1}
+	shown, err := n.At(Point{1, 1, 1}, places)
+	require.NoError(t, err)
+	assert.Equal(t, []Point{{1, 1, 1}, {3, 1, 1}, {3, 2, 1}}, shown.Route(0))
+	assert.Equal(t, []Point{{3, 2, 1}, {3, 2, 2}}, shown.Route(1))
+	assert.Equal(t, []Point{{1, 2, 1}, {1, 1, 1}}, shown.Route(3))
+	assert.Nil(t, n.Route(0), "the layout given stays as it was")
+	assert.Equal(t, 5.0, shown.Pipes[0].Length, "lengths stay as listed")
+	_, err = n.At(Point{1, 1, 1}, map[string]Point{"a": {X: math.NaN()}, "tee": {}, "back": {}})
+	assert.ErrorContains(t, err, "is not within")
 }

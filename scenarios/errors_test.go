@@ -243,6 +243,9 @@ func TestEveryMistake(t *testing.T) {
 		{"kind without sizes", "trunk: {tube: copper L, size: 3/4", "trunk: {tube: lead, size: choose", []string{
 			`15:19: unknown tube "lead"; nearest: PEX, CPVC, PE-RT, PP-R`,
 		}},
+		{"a node without a place", "to: kitchen sink, length: 60 ft", "to: kitchen sink, at: [46 ft, 8 ft, 3 ft], length: 60 ft", []string{
+			`22:11: layout "found": it is not said where it has tee; give every pipe at: where it ends, or none`,
+		}},
 		{"elbows", "length: 60 ft", "length: 60 ft, elbows: -1", []string{
 			`25:62: "-1" is out of range; give a whole number from 0 to 100`,
 		}},

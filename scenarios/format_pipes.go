@@ -94,6 +94,7 @@ type pipeSaid struct {
 	from, to     said[string]
 	length, rise said[float64]
 	elbows       said[int]
+	at           said[[3]float64]
 	back         said[bool]
 	run          runSaid
 }
@@ -105,6 +106,7 @@ var pipeKeys = table[pipeSaid]{"a pipe", func() []row[pipeSaid] {
 		{"length", "developed", true, quantity(units.Length, 0.01, 500, func(p *pipeSaid) *said[float64] { return &p.length })},
 		{"rise", "height gained from one end to the other; 0 m if left out", false, quantity(units.Length, -100, 100, func(p *pipeSaid) *said[float64] { return &p.rise })},
 		{"elbows", "right-angled turns on its way; 0 if left out. Tees are counted from the list", false, count(0, mostElbows, func(p *pipeSaid) *said[int] { return &p.elbows })},
+		{"at", "where it ends, for the plan that takeoff draws; a fixture's end is known", false, place(func(p *pipeSaid) *said[[3]float64] { return &p.at })},
 		{"return", "true for the line back to the heater", false, yesNo(func(p *pipeSaid) *said[bool] { return &p.back })},
 	}
 	for _, made := range makeKeys() {

@@ -2,6 +2,7 @@ package scenarios
 
 import (
 	"fmt"
+	"slices"
 
 	"pipelag/network"
 	"pipelag/sim"
@@ -239,5 +240,33 @@ func (b *builder) buildListed(l layout) *network.Network {
 	if n == nil {
 		return nil
 	}
+	if places := b.nodes(l); places != nil {
+		shown, err := n.At(point(b.said.heater.value.at.value), places)
+		if err != nil {
+			b.advise(l.name.at, err, "give every pipe at: where it ends, or none")
+			return nil
+		}
+		n = shown
+	}
 	return b.lay(l, func() (*network.Network, error) { return choose(n, b.design()) })
+}
+
+// nodes are the places of the nodes of a layout that lists its pipes, where it
+// says any; nil where it says none, or where the heater has no place.
+func (b *builder) nodes(l layout) map[string]network.Point {
+	if b.said.heater.value.at.at == nil || !slices.ContainsFunc(l.pipes, func(p said[pipeSaid]) bool { return p.value.at.at != nil }) {
+		return nil
+	}
+	places := make(map[string]network.Point)
+	for _, f := range b.said.fixtures {
+		if f.value.at.at != nil {
+			places[f.name] = point(f.value.at.value)
+		}
+	}
+	for _, p := range l.pipes {
+		if p.value.at.at != nil {
+			places[p.value.to.value] = point(p.value.at.value)
+		}
+	}
+	return places
 }

@@ -24,7 +24,7 @@ func (t *takenOff) writePlan(o *takeoffOptions, notices io.Writer) error {
 		}
 	}
 	if l.network.Route(0) == nil {
-		return fmt.Errorf("--figure: layout %q lists its pipes by length, so where they run is not known; choose a layout that is laid out from places", l.Layout)
+		return fmt.Errorf("--figure: layout %q lists its pipes by length, and does not say where they run; give each pipe at: where it ends", l.Layout)
 	}
 	format, err := figureFormat(o.figure)
 	if err != nil {
