@@ -59,7 +59,7 @@ func (n *Network) At(heaterAt Point, nodes map[string]Point) (*Network, error) {
 	return &shown, nil
 }
 
-// endOf is where a pipe of a generated layout ends; −1 is the heater's outlet.
+// endOf is where a pipe whose route is known ends; −1 is the heater's outlet.
 func (n *Network) endOf(pipe int) step {
 	if pipe < 0 {
 		return step{}

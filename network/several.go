@@ -5,7 +5,7 @@ import (
 	"slices"
 )
 
-// Part is the piping of one heater among several.
+// Part is the piping of one heater among several, laid out from places.
 type Part struct {
 	Network  *Network
 	Heater   Point

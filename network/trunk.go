@@ -234,16 +234,16 @@ func (n *Network) drawTrunk(site Site, steps []step, t trunk, run Run, branches 
 		return feed
 	}
 	onStem := func(at micron) step { return t.place(0, at) }
-	first := func(at micron) step { return t.place(at, t.offset.abs()) }
-	second := func(at micron) step { return t.place(-at, t.offset.abs()) }
+	onFirst := func(at micron) step { return t.place(at, t.offset.abs()) }
+	onSecond := func(at micron) step { return t.place(-at, t.offset.abs()) }
 	corner := leg(-1, 0, t.stem, onStem, len(t.arms[0]) > 0)
 	arm := len(n.Pipes)
 	// What is left of the stem after its last tee belongs to the first arm's first pipe.
-	n.LoopEnd = leg(corner, reach(t.stem)-t.offset.abs(), t.arms[0], first, false)
+	n.LoopEnd = leg(corner, reach(t.stem)-t.offset.abs(), t.arms[0], onFirst, false)
 	if arm < len(n.Pipes) && t.offset != 0 {
 		n.Pipes[arm].Fittings.Elbows++ // from the stem into the spine
 	}
-	leg(corner, 0, t.arms[1], second, false)
+	leg(corner, 0, t.arms[1], onSecond, false)
 }
 
 // place is so far along the first arm's direction and the stem's.
