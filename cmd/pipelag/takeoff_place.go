@@ -23,7 +23,8 @@ type placed struct {
 	RunnerUp spotDocument `json:"runner_up"`
 	Gain     float64      `json:"gain"` // share of what is stored now
 	Tried    int          `json:"tried"`
-	Refused  int          `json:"refused"` // places that gave no layout
+	Refused  int          `json:"refused"`       // places that gave no layout
+	Why      string       `json:"why,omitempty"` // the first of them
 }
 
 // spotDocument is a place for each thing moved.
@@ -59,14 +60,14 @@ func place(s *scenarios.Scenario, h *sim.House, o *takeoffOptions, stdout io.Wri
 			found, err = placeOne(s, plan, l.Network, o.place, weights)
 		}
 		if err != nil {
-			return fmt.Errorf("layout %q: %w", l.Network.Name, err)
+			unmoved = append(unmoved, fmt.Sprintf("%q: %v", l.Network.Name, err))
 		}
 		if found != nil {
 			all = append(all, *found)
 		}
 	}
 	if len(all) == 0 {
-		return fmt.Errorf("--place %s: no layout has one to move: %s", o.place, strings.Join(unmoved, "; "))
+		return fmt.Errorf("--place %s: no layout has one that can be moved: %s", o.place, strings.Join(unmoved, "; "))
 	}
 	if o.json {
 		return writeJSON(stdout, map[string]any{"version": version(), "thing": o.place, "placements": all})
@@ -144,10 +145,14 @@ func placeManifolds(s *scenarios.Scenario, plan *scenarios.Plan, n *network.Netw
 }
 
 func newPlaced(layout string, now placement.Choice, r placement.Result) *placed {
-	return &placed{
+	p := &placed{
 		Layout: layout, Now: spotOf(now), Best: spotOf(r.Best), RunnerUp: spotOf(r.RunnerUp),
 		Gain: r.Gain(now), Tried: r.Tried, Refused: r.Refused,
 	}
+	if r.Why != nil {
+		p.Why = r.Why.Error()
+	}
+	return p
 }
 
 func spotOf(c placement.Choice) spotDocument {
@@ -166,7 +171,7 @@ func placementPage(name string, o *takeoffOptions, h *sim.House, weights []float
 	for _, p := range all {
 		tried := counted(p.Tried, "place") + " tried"
 		if p.Refused > 0 {
-			tried += fmt.Sprintf(", of which %d give no layout", p.Refused)
+			tried += fmt.Sprintf(", %d without a layout", p.Refused)
 		}
 		s := &sheet{
 			title: fmt.Sprintf("%s: %s", p.Layout, tried),
@@ -180,6 +185,9 @@ func placementPage(name string, o *takeoffOptions, h *sim.House, weights []float
 			s.add(row.label, p.cells(row.at, system))
 		}
 		s.write(&b)
+		if p.Refused > 0 {
+			writeNote(&b, "  ", "The first that gives none: "+p.Why)
+		}
 	}
 	b.WriteByte('\n')
 	var draws []string
