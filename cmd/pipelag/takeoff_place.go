@@ -21,16 +21,28 @@ type placed struct {
 	Now      spotDocument `json:"now"`
 	Best     spotDocument `json:"best"`
 	RunnerUp spotDocument `json:"runner_up"`
-	Gain     float64      `json:"gain"` // share of what is stored now
 	Tried    int          `json:"tried"`
 	Refused  int          `json:"refused"`       // places that gave no layout
 	Why      string       `json:"why,omitempty"` // the first of them
+}
+
+// placementDocument is a search for other programs.
+type placementDocument struct {
+	Version  string `json:"version"`
+	Scenario struct {
+		Name   string `json:"name"`
+		SHA256 string `json:"sha256"`
+	} `json:"scenario"`
+	Thing      string   `json:"thing"`
+	Placements []placed `json:"placements"`
+	LeftOut    []string `json:"left_out"` // layouts that have none to move, and why
 }
 
 // spotDocument is a place for each thing moved.
 type spotDocument struct {
 	At     [][3]float64 `json:"at_m"` // null where there is none
 	Stored float64      `json:"stored_L"`
+	Gain   float64      `json:"gain"` // how much less that is than now, as a share
 }
 
 // apart is how far from the best place the runner-up is at least [m]: it is to
@@ -70,7 +82,9 @@ func place(s *scenarios.Scenario, h *sim.House, o *takeoffOptions, stdout io.Wri
 		return fmt.Errorf("--place %s: no layout has one that can be moved: %s", o.place, strings.Join(unmoved, "; "))
 	}
 	if o.json {
-		return writeJSON(stdout, map[string]any{"version": version(), "thing": o.place, "placements": all})
+		d := placementDocument{Version: version(), Thing: o.place, Placements: all, LeftOut: append([]string{}, unmoved...)}
+		d.Scenario.Name, d.Scenario.SHA256 = s.Name, s.SHA256
+		return writeJSON(stdout, d)
 	}
 	return write(stdout, placementPage(s.Name, o, h, weights, all, unmoved))
 }
@@ -146,8 +160,8 @@ func placeManifolds(s *scenarios.Scenario, plan *scenarios.Plan, n *network.Netw
 
 func newPlaced(layout string, now placement.Choice, r placement.Result) *placed {
 	p := &placed{
-		Layout: layout, Now: spotOf(now), Best: spotOf(r.Best), RunnerUp: spotOf(r.RunnerUp),
-		Gain: r.Gain(now), Tried: r.Tried, Refused: r.Refused,
+		Layout: layout, Now: spotOf(now, now), Best: spotOf(r.Best, now), RunnerUp: spotOf(r.RunnerUp, now),
+		Tried: r.Tried, Refused: r.Refused,
 	}
 	if r.Why != nil {
 		p.Why = r.Why.Error()
@@ -155,8 +169,11 @@ func newPlaced(layout string, now placement.Choice, r placement.Result) *placed 
 	return p
 }
 
-func spotOf(c placement.Choice) spotDocument {
-	d := spotDocument{Stored: c.Volume / thousandth}
+func spotOf(c, now placement.Choice) spotDocument {
+	if c.At == nil {
+		return spotDocument{}
+	}
+	d := spotDocument{Stored: c.Volume / thousandth, Gain: c.Gain(now)}
 	for _, p := range c.At {
 		d.At = append(d.At, [3]float64{p.X, p.Y, p.Z})
 	}
@@ -182,7 +199,7 @@ func placementPage(name string, o *takeoffOptions, h *sim.House, weights []float
 			at    spotDocument
 		}{{"  now", p.Now}, {"  best", p.Best}, {"  runner-up", p.RunnerUp}} {
 			several = several || len(row.at.At) > 1
-			s.add(row.label, p.cells(row.at, system))
+			s.add(row.label, row.at.cells(system))
 		}
 		s.write(&b)
 		if p.Refused > 0 {
@@ -209,7 +226,7 @@ func placementPage(name string, o *takeoffOptions, h *sim.House, weights []float
 }
 
 // cells are a row of a placement: where, how much is stored, what is gained.
-func (p *placed) cells(at spotDocument, system units.System) []cell {
+func (at spotDocument) cells(system units.System) []cell {
 	if at.At == nil {
 		return []cell{{"", "none"}, {"-", ""}, {"-", ""}}
 	}
@@ -217,6 +234,6 @@ func (p *placed) cells(at spotDocument, system units.System) []cell {
 	for _, x := range at.At {
 		places = append(places, fmt.Sprintf("%s, %s, %s", system.Number(x[0], units.Length), system.Number(x[1], units.Length), system.Number(x[2], units.Length)))
 	}
-	gain := fmt.Sprintf("%.1f %%", 100*(p.Now.Stored-at.Stored)/p.Now.Stored)
+	gain := fmt.Sprintf("%.1f %%", 100*at.Gain)
 	return []cell{{"", strings.Join(places, " and ")}, {system.Number(at.Stored*thousandth, units.Volume), ""}, {gain, ""}}
 }
