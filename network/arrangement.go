@@ -68,6 +68,9 @@ type step struct{ x, y, z micron }
 // plan is the developed length of a step's horizontal part, along x and y.
 func (s step) plan() micron { return s.x.abs() + s.y.abs() }
 
+// level is a step's horizontal part.
+func (s step) level() step { return step{x: s.x, y: s.y} }
+
 // turns is how often a step's horizontal part turns.
 func (s step) turns() int {
 	if s.x != 0 && s.y != 0 {
@@ -123,19 +126,21 @@ func (s Site) steps(from Point, runs int) ([]step, error) {
 	return steps, errors.Join(wrong...)
 }
 
-// draw lays a pipe on from the end of pipe feed to a node and returns its
-// index; a pipe of no length is left out and the node is the one there already.
-func (n *Network) draw(r Run, feed int, to string, length, rise micron) int {
+// draw lays a pipe on from the end of pipe feed to a node along a route and
+// returns its index; a pipe of no length is left out and the node is the one
+// there already.
+func (n *Network) draw(r Run, feed int, to string, length, rise micron, route []step) int {
 	if length == 0 {
 		return feed
 	}
 	n.Pipes = append(n.Pipes, r.pipe(n.end(feed), to, feed, length.metres(), rise.metres()))
+	n.routes = append(n.routes, route)
 	return len(n.Pipes) - 1
 }
 
 // drawLevelThenUp lays a level pipe with a number of turns and then a riser (or
 // drop), which lose heat differently, and returns the index of the last.
-func (n *Network) drawLevelThenUp(r Run, feed int, to string, plan micron, turns int, rise micron) int {
+func (n *Network) drawLevelThenUp(r Run, feed int, to string, level legs, rise micron) int {
 	turn := to
 	switch {
 	case rise > 0:
@@ -143,12 +148,18 @@ func (n *Network) drawLevelThenUp(r Run, feed int, to string, plan micron, turns
 	case rise < 0:
 		turn = "head of " + to
 	}
-	level := n.draw(r, feed, turn, plan, 0)
-	if level != feed {
-		n.Pipes[level].Fittings.Elbows += turns
+	var plan micron
+	for _, leg := range level {
+		plan += leg.plan()
 	}
-	up := n.draw(r, level, to, rise.abs(), rise)
-	if up != level && level != feed {
+	places := level.places(n.endOf(feed))
+	foot := places[len(places)-1]
+	out := n.draw(r, feed, turn, plan, 0, places)
+	if out != feed {
+		n.Pipes[out].Fittings.Elbows += len(level) - 1
+	}
+	up := n.draw(r, out, to, rise.abs(), rise, []step{foot, foot.add(step{z: rise})})
+	if up != out && out != feed {
 		n.Pipes[up].Fittings.Elbows++
 	}
 	return up

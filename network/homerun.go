@@ -14,10 +14,10 @@ func HomeRun(name string, site Site, manifold Point, supply Run, runs []Run) (*N
 	if err != nil {
 		return nil, fmt.Errorf("layout %q, manifold: %w", name, err)
 	}
-	n := &Network{Name: name, Arrangement: "home-run", farEnd: manifold}
-	n.LoopEnd = n.drawLevelThenUp(supply, -1, "manifold", out.plan(), out.turns(), out.z)
+	n := &Network{Name: name, Arrangement: "home-run", origin: site.Heater}
+	n.LoopEnd = n.drawLevelThenUp(supply, -1, "manifold", legs(nil).goTo(out.level()), out.z)
 	for i, f := range site.Fixtures {
-		n.Taps = append(n.Taps, n.drawLevelThenUp(runs[i], n.LoopEnd, f.Name, steps[i].plan(), steps[i].turns(), steps[i].z))
+		n.Taps = append(n.Taps, n.drawLevelThenUp(runs[i], n.LoopEnd, f.Name, legs(nil).goTo(steps[i].level()), steps[i].z))
 	}
 	n.countTees()
 	if err := n.Validate(); err != nil {

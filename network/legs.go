@@ -91,6 +91,7 @@ func route(from Point, places []Point, wayPoints int) (legs, error) {
 // differently. It counts the turns between legs as elbows.
 func (n *Network) drawLegs(r Run, feed int, to string, l legs) int {
 	turns := 0
+	places := l.places(n.endOf(feed))
 	for i := 0; i < len(l); {
 		end, length, rise := i, micron(0), micron(0)
 		for ; end < len(l) && l[end].upright() == l[i].upright(); end++ {
@@ -109,7 +110,7 @@ func (n *Network) drawLegs(r Run, feed int, to string, l legs) int {
 				name = fmt.Sprintf("turn %d to %s", turns, to)
 			}
 		}
-		feed = n.draw(r, feed, name, length, rise)
+		feed = n.draw(r, feed, name, length, rise, places[i:end+1])
 		n.Pipes[feed].Fittings.Elbows += end - i - 1
 		if i > 0 {
 			n.Pipes[feed].Fittings.Elbows++

@@ -20,7 +20,7 @@ func (n *Network) WithReturn(name string, site Site, ret Run) (*Network, error) 
 	if n.LoopEnd < 0 {
 		return nil, fmt.Errorf("layout %q: %q has no trunk or supply that a return line could follow; list the return line's pipes, or move the fixtures or the manifold from the heater", name, n.Name)
 	}
-	back, err := n.farEnd.stepTo(site.Heater)
+	back, err := n.origin.add(n.endOf(n.LoopEnd)).stepTo(site.Heater)
 	if err != nil {
 		return nil, fmt.Errorf("layout %q: %w", name, err)
 	}
@@ -31,13 +31,14 @@ func (n *Network) WithReturn(name string, site Site, ret Run) (*Network, error) 
 
 	loop := *n
 	loop.Name, loop.Arrangement = name, "pumped"
-	loop.Pipes, loop.Taps = slices.Clone(n.Pipes), slices.Clone(n.Taps)
+	loop.Pipes, loop.Taps, loop.routes = slices.Clone(n.Pipes), slices.Clone(n.Taps), slices.Clone(n.routes)
 	turn := heater
 	if back.plan() > 0 {
 		turn = "turn of return"
 	}
-	feed := loop.draw(ret, n.LoopEnd, turn, back.z.abs(), back.z)
-	loop.draw(ret, feed, heater, back.plan(), 0)
+	home, start := n.backAlong(n.LoopEnd), n.endOf(n.LoopEnd)
+	feed := loop.draw(ret, n.LoopEnd, turn, back.z.abs(), back.z, []step{start, home[0]})
+	loop.draw(ret, feed, heater, back.plan(), 0, home)
 	for i := len(n.Pipes); i < len(loop.Pipes); i++ {
 		loop.Return = append(loop.Return, i)
 	}

@@ -87,6 +87,7 @@ func TestReturnHolds(t *testing.T) {
 			rise += loop.Pipes[i].Rise
 		}
 		near(t, 0, rise, "a loop ends at the height it began")
+		shownWhereLaid(t, site, loop)
 		assert.Equal(t, n.Taps, loop.Taps)
 		assert.Equal(t, n.Pipes, loop.Pipes[:len(n.Pipes)])
 	})

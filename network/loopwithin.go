@@ -33,7 +33,7 @@ func LoopWithin(name string, site Site, trunk, back Run, branches []Run, longest
 	if tail[0] == 0 {
 		return nil, fmt.Errorf("layout %q: every fixture is within %g m of the heater; no loop is needed", name, longest)
 	}
-	n := &Network{Name: name, Arrangement: "pumped", Taps: make([]int, len(steps)), LoopEnd: -1}
+	n := &Network{Name: name, Arrangement: "pumped", Taps: make([]int, len(steps)), LoopEnd: -1, origin: site.Heater}
 	p := n.drawTree(t, site, trunk, branches)
 	n.LoopEnd = p.ends[tail[0]]
 	var home legs

@@ -41,7 +41,7 @@ func HomeRuns(name string, site Site, manifolds []Manifold, from []int, runs []R
 	if len(vias) != len(runs) {
 		return nil, fmt.Errorf("layout %q: way-points of %d runs for %d fixtures", name, len(vias), len(runs))
 	}
-	n := &Network{Name: name, Arrangement: "home-run", Taps: make([]int, len(runs)), LoopEnd: -1}
+	n := &Network{Name: name, Arrangement: "home-run", Taps: make([]int, len(runs)), LoopEnd: -1, origin: site.Heater}
 	ends := make([]int, len(manifolds))
 	for m, manifold := range manifolds {
 		feed, start := -1, site.Heater
@@ -64,7 +64,7 @@ func HomeRuns(name string, site Site, manifolds []Manifold, from []int, runs []R
 		}
 	}
 	if len(manifolds) == 1 && len(manifolds[0].Via) == 0 {
-		n.LoopEnd, n.farEnd = n.supplyEnd(manifolds[0].Name), manifolds[0].At
+		n.LoopEnd = n.supplyEnd(manifolds[0].Name)
 	}
 	n.countTees()
 	if err := n.Validate(); err != nil {
@@ -125,7 +125,7 @@ func (n *Network) drawManifold(manifold Manifold, feed int, site Site, from []in
 			continue
 		}
 		if port++; port > 1 {
-			feed = n.draw(manifold.Body, feed, fmt.Sprintf("port %d of %s", port, manifold.Name), spacing, 0)
+			feed = n.draw(manifold.Body, feed, fmt.Sprintf("port %d of %s", port, manifold.Name), spacing, 0, []step{n.endOf(feed)})
 		}
 		l, err := route(manifold.At, append(slices.Clone(vias[i]), f.At), len(vias[i]))
 		if err != nil {

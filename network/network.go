@@ -30,7 +30,9 @@ type Network struct {
 	Return      []int // pipes of the return line in the direction of flow; empty without a loop
 	LoopEnd     int   // the pipe at whose end the return line begins, or would begin; −1 where none can
 
-	farEnd Point // where pipe LoopEnd ends, in a layout generated from a site
+	// Of a layout generated from a site.
+	origin Point    // the house's heater
+	routes [][]step // by pipe, from its beginning by its turns to its end, from the origin
 }
 
 // Pipe is one length of one tube between two nodes.

@@ -161,6 +161,7 @@ func TestRoutesRefused(t *testing.T) {
 // soundRoutes checks what holds for every layout generated from a site.
 func soundRoutes(t *rapid.T, site Site, n *Network) {
 	require.NoError(t, n.Validate())
+	shownWhereLaid(t, site, n)
 	for i, f := range site.Fixtures {
 		assert.GreaterOrEqual(t, n.PathLength(i), apart(site.Heater, f.At)-1e-9, "no way is shorter than right angles allow")
 		rise := 0.0
@@ -172,6 +173,39 @@ func soundRoutes(t *rapid.T, site Site, n *Network) {
 	for _, p := range n.Pipes {
 		assert.True(t, p.Length > 0 && (p.Rise == 0 || math.Abs(p.Rise) <= p.Length))
 		assert.True(t, p.Fittings.Elbows >= 0 && p.Fittings.TeeRuns+p.Fittings.TeeBranches <= 1)
+	}
+}
+
+// shownWhereLaid checks that routes go from the heater to the fixtures and are as
+// long and rise as far as the pipes they are of.
+func shownWhereLaid(t *rapid.T, site Site, n *Network) {
+	for i, p := range n.Pipes {
+		route := n.Route(i)
+		begin := site.Heater
+		if p.Feed >= 0 {
+			feed := n.Route(p.Feed)
+			begin = feed[len(feed)-1]
+		}
+		near(t, 0, apart(begin, route[0]), "a pipe begins where its feed ends")
+		length, rise := 0.0, route[len(route)-1].Z-route[0].Z
+		for k := 1; k < len(route); k++ {
+			length += apart(route[k-1], route[k])
+		}
+		near(t, p.Rise, rise, "rise of a route")
+		near(t, p.Rise, n.Climb(i), "climb below one heater")
+		if len(route) > 1 { // no spacing of ports
+			near(t, p.Length, length, "length of a route")
+		}
+	}
+	for f, i := range n.Taps {
+		if i >= 0 {
+			route := n.Route(i)
+			near(t, 0, apart(site.Fixtures[f].At, route[len(route)-1]), "a route ends at its fixture")
+		}
+	}
+	if last := len(n.Return) - 1; last >= 0 {
+		route := n.Route(n.Return[last])
+		near(t, 0, apart(site.Heater, route[len(route)-1]), "a return line ends at the heater")
 	}
 }
 

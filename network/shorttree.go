@@ -23,7 +23,7 @@ func ShortTree(name string, site Site, trunk Run, branches []Run) (*Network, err
 	}
 	t := growShort(steps)
 	t.link()
-	n := &Network{Name: name, Arrangement: "trunk-and-branch", Taps: make([]int, len(steps)), LoopEnd: -1}
+	n := &Network{Name: name, Arrangement: "trunk-and-branch", Taps: make([]int, len(steps)), LoopEnd: -1, origin: site.Heater}
 	n.drawTree(t, site, trunk, branches).findLoopEnd()
 	if err := n.Validate(); err != nil {
 		return nil, err
@@ -102,8 +102,6 @@ func (p *plumber) findLoopEnd() {
 		if laid == at.length() && laid > farthest {
 			farthest = laid
 			p.LoopEnd = pipe
-			h := p.site.Heater
-			p.farEnd = Point{h.X + at.x.metres(), h.Y + at.y.metres(), h.Z + at.z.metres()}
 		}
 	}
 }

@@ -38,7 +38,6 @@ type branch struct {
 	fixture int
 	at      micron // where its take-off would be with a tee to itself
 	plan    micron // level length from the tee
-	turns   int    // of the level part
 	rise    micron
 }
 
@@ -59,8 +58,8 @@ func TrunkAndBranch(name string, site Site, trunk Run, branches []Run) (*Network
 	if err != nil {
 		return nil, fmt.Errorf("layout %q: %w", name, err)
 	}
-	n := &Network{Name: name, Arrangement: "trunk-and-branch", Taps: make([]int, len(steps))}
-	n.drawTrunk(site, bestTrunk(steps), trunk, branches)
+	n := &Network{Name: name, Arrangement: "trunk-and-branch", Taps: make([]int, len(steps)), origin: site.Heater}
+	n.drawTrunk(site, steps, bestTrunk(steps), trunk, branches)
 	n.countTees()
 	if err := n.Validate(); err != nil {
 		return nil, err
@@ -142,7 +141,6 @@ func (p *sheet) planTrunk(steps []step, alongY bool, offset micron) trunk {
 			onStem = append(onStem, b)
 		case s.x.abs() <= shared:
 			b.at, b.plan = across, toSpine+s.x.abs()
-			b.turns = step{x: s.x, y: toSpine}.turns()
 			onStem = append(onStem, b)
 		case s.x > 0:
 			b.at, b.plan = s.x, toSpine
@@ -186,7 +184,6 @@ func shareTees(tees []tee, branches []branch) []tee {
 			first = i
 		}
 		last := &tees[len(tees)-1]
-		b.turns += step{x: b.at - last.at, y: b.plan}.turns()
 		b.plan += b.at - last.at
 		last.branches = branches[first : i+1]
 	}
@@ -212,17 +209,23 @@ func (t trunk) length() micron {
 
 // drawTrunk builds a planned trunk with its branches. Where it has one arm only
 // and no branch at the corner, the corner is an elbow and no node.
-func (n *Network) drawTrunk(site Site, t trunk, run Run, branches []Run) {
+func (n *Network) drawTrunk(site Site, steps []step, t trunk, run Run, branches []Run) {
 	tees := 0
-	leg := func(feed int, begin micron, leg []tee, goesOn bool) int {
+	leg := func(feed int, begin micron, leg []tee, place func(micron) step, goesOn bool) int {
 		for k, e := range leg {
 			if e.at != begin { // the stem's first is the heater itself
-				feed = n.draw(run, feed, e.name(site, &tees), e.at-begin, 0)
+				way := []step{n.endOf(feed), place(e.at)}
+				if begin < 0 { // round the corner
+					way = []step{way[0], place(0), way[1]}
+				}
+				feed = n.draw(run, feed, e.name(site, &tees), e.at-begin, 0, way)
 				begin = e.at
 			}
 			for _, b := range e.branches {
 				first := len(n.Pipes)
-				n.Taps[b.fixture] = n.drawLevelThenUp(branches[b.fixture], feed, site.Fixtures[b.fixture].Name, b.plan, b.turns, b.rise)
+				// Along the trunk to where it would leave by itself, and across.
+				level := legs(nil).goTo(place(b.at).less(place(e.at))).goTo(steps[b.fixture].level().less(place(b.at)))
+				n.Taps[b.fixture] = n.drawLevelThenUp(branches[b.fixture], feed, site.Fixtures[b.fixture].Name, level, b.rise)
 				if k == len(leg)-1 && !goesOn && len(e.branches) == 1 && feed >= 0 && first < len(n.Pipes) {
 					n.Pipes[first].Fittings.Elbows++ // the trunk ends and no tee is needed
 				}
@@ -230,27 +233,28 @@ func (n *Network) drawTrunk(site Site, t trunk, run Run, branches []Run) {
 		}
 		return feed
 	}
-	corner := leg(-1, 0, t.stem, len(t.arms[0]) > 0)
+	onStem := func(at micron) step { return t.place(0, at) }
+	onFirst := func(at micron) step { return t.place(at, t.offset.abs()) }
+	onSecond := func(at micron) step { return t.place(-at, t.offset.abs()) }
+	corner := leg(-1, 0, t.stem, onStem, len(t.arms[0]) > 0)
 	arm := len(n.Pipes)
 	// What is left of the stem after its last tee belongs to the first arm's first pipe.
-	n.LoopEnd = leg(corner, reach(t.stem)-t.offset.abs(), t.arms[0], false)
+	n.LoopEnd = leg(corner, reach(t.stem)-t.offset.abs(), t.arms[0], onFirst, false)
 	if arm < len(n.Pipes) && t.offset != 0 {
 		n.Pipes[arm].Fittings.Elbows++ // from the stem into the spine
 	}
-	leg(corner, 0, t.arms[1], false)
+	leg(corner, 0, t.arms[1], onSecond, false)
+}
 
-	end := step{x: reach(t.arms[0]), y: t.offset.abs()}
-	if len(t.arms[0]) == 0 {
-		end.y = reach(t.stem)
-	}
+// place is so far along the first arm's direction and the stem's.
+func (t trunk) place(arm, stem micron) step {
 	if t.behind {
-		end.x = -end.x
+		arm = -arm
 	}
 	if t.offset < 0 {
-		end.y = -end.y
+		stem = -stem
 	}
-	end = end.turned(t.alongY)
-	n.farEnd = Point{site.Heater.X + end.x.metres(), site.Heater.Y + end.y.metres(), site.Heater.Z}
+	return step{x: arm, y: stem}.turned(t.alongY)
 }
 
 // name is that of the fixtures that stand right at a tee, or else a number.

@@ -234,7 +234,7 @@ func TestTrunkAndBranchHolds(t *testing.T) {
 			}
 			near(t, f.At.Z-site.Heater.Z, rise, "height gained")
 			if n.Taps[i] == n.LoopEnd {
-				near(t, 0, apart(n.farEnd, f.At), "a fixture right at the trunk's end")
+				near(t, 0, apart(n.origin.add(n.endOf(n.LoopEnd)), f.At), "a fixture right at the trunk's end")
 			}
 			assert.Contains(t, strings.Split(n.end(n.Taps[i]), " and "), f.Name)
 		}
@@ -247,9 +247,11 @@ func TestTrunkAndBranchHolds(t *testing.T) {
 			assert.True(t, p.Rise == 0 || math.Abs(p.Rise) == p.Length, "a pipe is level or upright")
 		}
 
+		shownWhereLaid(t, site, n)
+
 		by := Point{rapid.Float64Range(-100, 100).Draw(t, "x"), rapid.Float64Range(-100, 100).Draw(t, "y"), rapid.Float64Range(-100, 100).Draw(t, "z")}
 		moved := lay(mapped(site, func(p Point) Point { return Point{p.X + by.X, p.Y + by.Y, p.Z + by.Z} }))
-		moved.farEnd = n.farEnd
+		moved.origin = n.origin
 		assert.Equal(t, n, moved, "moving the house changes nothing")
 
 		near(t, n.Length(), lay(mapped(site, turnedPoint)).Length(), "turned by a quarter")

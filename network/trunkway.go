@@ -27,7 +27,7 @@ func TrunkByWay(name string, site Site, trunk Run, via []Point, branches []Run) 
 	if t.nodes[end].serves == 0 {
 		return nil, fmt.Errorf("layout %q, trunk: way-point %d is not on the route, since no fixture's branch leaves at it or beyond; end the trunk at the last take-off", name, len(via))
 	}
-	n := &Network{Name: name, Arrangement: "trunk-and-branch", Taps: make([]int, len(steps)), LoopEnd: -1}
+	n := &Network{Name: name, Arrangement: "trunk-and-branch", Taps: make([]int, len(steps)), LoopEnd: -1, origin: site.Heater}
 	n.drawTree(t, site, trunk, branches).findLoopEnd()
 	if err := n.Validate(); err != nil {
 		return nil, err

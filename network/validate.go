@@ -125,7 +125,7 @@ func (p Pipe) fault(sound sections) (what, right string) {
 	if sound[s] {
 		return "", ""
 	}
-	if _, err := p.Line(); err != nil {
+	if err := heat.CheckLine(p.Tube, p.Sleeve, p.BareShare, p.Burial); err != nil {
 		return err.Error(), "choose a tube and insulation that are made, and a burial deeper than their radius"
 	}
 	sound[s] = true

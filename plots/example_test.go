@@ -42,7 +42,7 @@ func show(name string, f *plots.Figure, err error) {
 }
 
 // load reads what a run (ten years, seed 1), traces (kitchen sink, run 4 min,
-// rests of 10 min and 1 h) and the schedule (days 15 to 21 of the first year)
+// rests of 10 min and 1 h), a takeoff (layout 7) and the schedule (days 15 to 21 of the first year)
 // once gave for the embedded courtyard house, rounded. They are something to
 // draw, and prove nothing about the engine.
 func load[T any](name string) T {
@@ -124,6 +124,13 @@ func ExampleNewProfiles() {
 	show("profiles", f, err)
 	// Output:
 	// Courtyard house. Temperature of the water along the way from the heater to kitchen sink, trunk and branch, at times since the tap was opened. The dashed line is the usable temperature, 105.0 F. pipelag 1.0.0.
+}
+
+func ExampleNewPlan() {
+	f, err := plots.NewPlan(set(plots.TwoColumns), load[plots.Plan]("plan.json"))
+	show("plan", f, err)
+	// Output:
+	// Courtyard house. pumped on demand in plan and in elevation. A tube's colour tells its size, its thickness what a length of it holds; tubes along one line are drawn side by side. Dashes are the return line. Brought out is the way to kitchen sink: 76 ft of tube holding 1.83 gal. pipelag 1.0.0.
 }
 
 func ExampleNewWeek() {

@@ -42,6 +42,12 @@ func traces(tb testing.TB) []*sim.Trace {
 	return t
 }
 
+func plan(tb testing.TB) Plan {
+	var p Plan
+	read(tb, "plan.json", &p)
+	return p
+}
+
 // every is all figures of the courtyard house, in both widths.
 func every(tb testing.TB) map[string]*Figure {
 	r, t := courtyard(tb), traces(tb)
@@ -70,6 +76,8 @@ func every(tb testing.TB) map[string]*Figure {
 			add("profiles", f, err)
 			f, err = NewWeek(s, fixtures, wishes, 14)
 			add("week", f, err)
+			f, err = NewPlan(s, plan(tb))
+			add("plan", f, err)
 			f, err = NewCooldown(s, []Cooling{{"3/4 in copper, bare", []float64{0, 600, 1800}, []float64{50, 43, 33}}, {"3/8 in PEX, bare", []float64{0, 600, 1800}, []float64{50, 36, 25}}})
 			add("cooldown", f, err)
 		}
@@ -155,6 +163,12 @@ func TestNothingClipped(t *testing.T) {
 			figures[fmt.Sprintf("crowded %s-%d", kind, width+1)] = f
 		}
 	}
+	for _, width := range []Width{OneColumn, TwoColumns} {
+		f, err := NewPlan(NewSet(courtyard(t), units.SI, width), crowdedPlan(t))
+		require.NoError(t, err)
+		require.LessOrEqual(t, float64(f.height), float64(235*vg.Millimeter), "taller than a page")
+		figures[fmt.Sprintf("crowded plan-%d", width+1)] = f
+	}
 	never := traces(t)
 	never[0].Openings[0].Wait, never[2].Openings[1].Wait = nil, nil
 	for _, some := range [][]*sim.Trace{never, never[:1]} {
@@ -200,6 +214,23 @@ func crowded(tb testing.TB) *sim.Result {
 		r.Layouts, r.Differences = append(r.Layouts, l), append(r.Differences, d)
 	}
 	return r
+}
+
+// crowdedPlan is a house of forty fixtures with long names, many of them one above
+// another, each with a run of its own.
+func crowdedPlan(tb testing.TB) Plan {
+	p := plan(tb)
+	p.Fixtures, p.Tubes, p.Way, p.To = nil, nil, []int{39}, 39
+	for i := range 40 {
+		at := [3]float64{float64(i*7%19) * 0.9, float64(i*5%13) * 0.8, float64(i%3) * 2.7}
+		p.Fixtures = append(p.Fixtures, PlanFixture{fmt.Sprintf("basin by the second window of the long corridor, number %d", i), at})
+		from := p.Heaters[0]
+		p.Tubes = append(p.Tubes, PlanTube{
+			Name: []string{"PEX 3/8", "PEX 1/2"}[i%2], Volume: []float64{0.6e-4, 1.1e-4}[i%2],
+			Route: [][3]float64{from, {at[0], from[1], from[2]}, {at[0], at[1], from[2]}, at},
+		})
+	}
+	return p
 }
 
 // TestOneYear draws a result that has no intervals.
@@ -255,6 +286,38 @@ func TestFigureCopies(t *testing.T) {
 	*traced[0].Openings[0].Wait = math.NaN()
 	require.NoError(t, f.Write(&after, SVG))
 	require.Equal(t, before.String(), after.String())
+}
+
+// TestPlanIsDrawnWhereItIs holds the table of a plan against what was given, and a
+// tube drawn beside another against its own line.
+func TestPlanIsDrawnWhereItIs(t *testing.T) {
+	p := plan(t)
+	f, err := NewPlan(NewSet(courtyard(t), units.SI, TwoColumns), p)
+	require.NoError(t, err)
+	header, rows := f.Data()
+	require.Equal(t, "from_x_m", header[5])
+	legs := 0
+	for _, tube := range p.Tubes {
+		legs += len(tube.Route) - 1
+	}
+	require.Len(t, rows, legs)
+	require.Equal(t, number(p.Tubes[0].Route[0][0]), rows[0][5])
+
+	d := newDrawing(p, f.width, "m", "L")
+	q := newPanel(&page{}, 0, 100, 0, 100)
+	q.across(0, 10)
+	q.up(0, 10)
+	d.Tubes = []PlanTube{
+		{Name: p.Tubes[0].Name, Route: [][3]float64{{0, 5, 0}, {8, 5, 0}}},
+		{Name: p.Tubes[0].Name, Route: [][3]float64{{2, 5, 0}, {6, 5, 0}, {6, 9, 0}}},
+		{Name: p.Tubes[0].Name, Route: [][3]float64{{8, 5, 0}, {9, 5, 0}}},
+	}
+	ways := d.lanes(q, 1)
+	require.Equal(t, []vg.Point{{X: 0, Y: 50}, {X: 80, Y: 50}}, ways[0], "the first keeps the line")
+	require.Equal(t, []vg.Point{{X: 80, Y: 50}, {X: 90, Y: 50}}, ways[2], "the next on the line goes on along it")
+	aside := ways[1][1].Y - 50
+	require.Greater(t, float64(aside), float64(thickest), "the other is beside it")
+	require.Equal(t, []vg.Point{{X: 20, Y: 50}, {X: 20, Y: 50 + aside}, {X: 60, Y: 50 + aside}, {X: 60, Y: 90}}, ways[1])
 }
 
 func TestNamesAreEscaped(t *testing.T) {

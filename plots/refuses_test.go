@@ -11,6 +11,12 @@ import (
 	"pipelag/units"
 )
 
+func spoiledPlan(tb testing.TB, spoil func(*Plan)) Plan {
+	p := plan(tb)
+	spoil(&p)
+	return p
+}
+
 func TestRefuses(t *testing.T) {
 	nan, inf := math.NaN(), math.Inf(1)
 	seven := NewSet(courtyard(t), units.US, OneColumn)
@@ -113,6 +119,26 @@ func TestRefuses(t *testing.T) {
 		{"cooling of one time", func() (*Figure, error) {
 			return NewCooldown(seven, []Cooling{{"tube", []float64{0}, []float64{50}}})
 		}, "two at least"},
+		{"plan of nothing", func() (*Figure, error) { return NewPlan(seven, Plan{Layout: "trunk and branch"}) }, "nothing to draw"},
+		{"plan of a stranger", func() (*Figure, error) { return NewPlan(seven, spoiledPlan(t, func(p *Plan) { p.Layout = "other" })) }, "not of this set"},
+		{"plan NaN", func() (*Figure, error) {
+			return NewPlan(seven, spoiledPlan(t, func(p *Plan) { p.Tubes[1].Route[0][1] = nan }))
+		}, "holds NaN"},
+		{"plan of a fixture nowhere", func() (*Figure, error) {
+			return NewPlan(seven, spoiledPlan(t, func(p *Plan) { p.Fixtures[0].At[2] = inf }))
+		}, "the place of kitchen sink holds +Inf"},
+		{"plan of a heater nowhere", func() (*Figure, error) {
+			return NewPlan(seven, spoiledPlan(t, func(p *Plan) { p.Heaters[0][0] = nan }))
+		}, "heater holds NaN"},
+		{"plan of a tube without bore", func() (*Figure, error) {
+			return NewPlan(seven, spoiledPlan(t, func(p *Plan) { p.Tubes[0].Volume = 0 }))
+		}, "above 0"},
+		{"plan of a tube nowhere", func() (*Figure, error) {
+			return NewPlan(seven, spoiledPlan(t, func(p *Plan) { p.Tubes[2].Route = nil }))
+		}, "no route"},
+		{"plan of a way to nobody", func() (*Figure, error) { return NewPlan(seven, spoiledPlan(t, func(p *Plan) { p.To = 9 })) }, "fixture 9"},
+		{"plan of a way along nothing", func() (*Figure, error) { return NewPlan(seven, spoiledPlan(t, func(p *Plan) { p.Way = []int{99} })) }, "tube 99"},
+		{"plan of a way of no length", func() (*Figure, error) { return NewPlan(seven, spoiledPlan(t, func(p *Plan) { p.Length = nan })) }, "holds NaN"},
 		{"unknown kind", func() (*Figure, error) { return OfResult("pie", seven, courtyard(t)) }, `unknown figure "pie"; of a result, figures known are: waits; water`},
 		{"kind of another source", func() (*Figure, error) { return OfResult("tap", seven, courtyard(t)) }, "needs traces"},
 	} {

@@ -21,19 +21,25 @@ type builder struct {
 	zones  []string
 
 	misnamed bool // a fixture is called heater, which every layout would trip over
+	shared   int  // mistakes in what all layouts share
 }
 
 func (b *builder) build() {
 	b.made.house.Name = b.said.name.value
-	b.made.Pressure = b.or(b.said.pressure, units.Pressure, defaultPressure, "pressure", "round figure, no source")
 	b.buildClimate()
+	b.buildSupply()
+	b.buildCode()
 	b.buildHeater()
 	b.buildFixtures()
+	b.made.places = b.said.places.value
+	b.shared = len(b.mistakes)
 	b.buildLayouts()
+	layouts := len(b.mistakes) - b.shared
 	b.buildRates()
-	if len(b.mistakes) == 0 {
+	if len(b.mistakes) == layouts {
 		b.buildSchedule()
 	}
+	b.shared = len(b.mistakes) - layouts
 }
 
 // assume records a value that the file leaves out, once for each path.

@@ -8,7 +8,9 @@ const heater = "heater"
 // What a file may leave out. A default that reaches a result is recorded in
 // the scenario as an Assumption, with what stands behind it.
 const (
-	defaultPressure = 300e3            // [Pa]; round figure, no source
+	defaultPressure = 300e3 // [Pa]; round figure, no source
+	defaultNeeds    = 55158 // [Pa], 8 psi; a sink's in IPC 604.3, read
+	defaultCode     = "IPC"
 	defaultUsable   = (105 - 32) / 1.8 // [°C]; use temperature of ANSI/RESNET/ICC 301, read as quoted
 	defaultBare     = 0.05             // common practice, no source
 

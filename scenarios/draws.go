@@ -50,8 +50,8 @@ var vacationKeys = table[vacationSaid]{"a vacation", func() []row[vacationSaid] 
 	}
 }}
 
-// largestRecord is the largest file of draws read [bytes]: a year of a draw a
-// minute takes half of it.
+// largestRecord is the largest file beside the scenario's that is read [bytes]: a
+// year of a draw a minute takes half of it.
 const largestRecord = 64 << 20
 
 // buildSchedule makes the household, the pattern or the record; it needs sound
@@ -97,23 +97,10 @@ func (b *builder) buildSchedule() {
 // buildRecord reads recorded draws; what is wrong in their file is noted with
 // its place there.
 func (b *builder) buildRecord(s said[string]) {
-	if b.folder == "" {
-		b.fault(s.at, "a record in a scenario that is not a file", "save the scenario beside the record and name its file")
+	data, path, ok := b.companion(s, "record")
+	if !ok {
 		return
 	}
-	path := s.value
-	if !filepath.IsAbs(path) {
-		path = filepath.Join(b.folder, path)
-	}
-	data, err := firstBytes(path, largestRecord+1)
-	if err == nil && len(data) > largestRecord {
-		err = fmt.Errorf("%s is larger than %d MB", path, largestRecord>>20)
-	}
-	if err != nil {
-		b.fault(s.at, err.Error(), "name a CSV file beside the scenario")
-		return
-	}
-	b.sum.Write(data)
 	made, err := records.Read(bytes.NewReader(data), path, b.scheduled())
 	if err == nil {
 		b.made.Warnings = append(b.made.Warnings, made.Warnings()...)
@@ -132,6 +119,29 @@ func (b *builder) buildRecord(s said[string]) {
 		}
 		b.mistakes = append(b.mistakes, m)
 	}
+}
+
+// companion reads a file that the scenario names, and gives its path; one that
+// cannot be read is noted.
+func (b *builder) companion(s said[string], what string) (data []byte, path string, ok bool) {
+	if b.folder == "" {
+		b.fault(s.at, "a "+what+" in a scenario that is not a file", "save the scenario beside the "+what+" and name its file")
+		return nil, "", false
+	}
+	path = s.value
+	if !filepath.IsAbs(path) {
+		path = filepath.Join(b.folder, path)
+	}
+	data, err := firstBytes(path, largestRecord+1)
+	if err == nil && len(data) > largestRecord {
+		err = fmt.Errorf("%s is larger than %d MB", path, largestRecord>>20)
+	}
+	if err != nil {
+		b.fault(s.at, err.Error(), "name a CSV file beside the scenario")
+		return nil, path, false
+	}
+	b.sum.Write(data)
+	return data, path, true
 }
 
 // habits is the household that the file describes.

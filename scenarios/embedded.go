@@ -14,7 +14,7 @@ var embeddedFiles embed.FS
 var starter []byte
 
 // embeddedNames are the embedded scenarios, the one to begin with first.
-var embeddedNames = []string{"courtyard", "townhouse", "flat"}
+var embeddedNames = []string{"courtyard", "townhouse", "flat", "hillside"}
 
 // Embedded names the scenarios that come with the program, the one that is run
 // when none is named first.

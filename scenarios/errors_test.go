@@ -48,10 +48,10 @@ func TestEveryMistake(t *testing.T) {
 	}{
 		{"unknown key", "flow: 1.5 gpm", "flwo: 1.5 gpm", []string{
 			`10:17: a fixture has no flow; add flow: hot and cold together, fully open`,
-			`10:57: unknown key "flwo" in a fixture; write "flow" (known keys: use, at, flow, usable)`,
+			`10:57: unknown key "flwo" in a fixture; write "flow" (known keys: use, at, flow, usable, pressure)`,
 		}},
 		{"unknown key at the top", "people: 3", "people: 3\nfancy: yes", []string{
-			`3:1: unknown key "fancy" in a scenario; known keys: name, people, bedrooms, pressure, climate, heater, fixtures, draws, rates, layouts`,
+			`3:1: unknown key "fancy" in a scenario; known keys: name, people, bedrooms, pressure, water, code, limits, climate, heater, fixtures, places, draws, rates, layouts`,
 		}},
 		{"no unit", "flow: 1.5 gpm", "flow: 1.5", []string{
 			`10:63: "1.5" has no unit; write a flow with its unit, such as 1.5 gpm or 5.7 L/min`,
@@ -104,7 +104,7 @@ func TestEveryMistake(t *testing.T) {
 		}},
 		{"no pipes", "    pipes:\n", "    pipes: []\n    unread:\n", []string{
 			`23:12: an empty list where a pipe is expected; write at least one`,
-			`24:5: unknown key "unread" in a layout; known keys: name, arrangement, like, trunk, branch, manifold, supply, runs, return, pump, pipes`,
+			`24:5: unknown key "unread" in a layout; known keys: name, arrangement, like, heaters, trunk, branch, manifold, manifolds, supply, runs, longest branch, return, pump, pipes`,
 		}},
 		{"a name of two lines", "name: found", `name: "fou\nnd"`, []string{
 			`22:11: not a short text; write 1 to 60 characters on one line`,
@@ -194,10 +194,60 @@ func TestEveryMistake(t *testing.T) {
 			`16:11: pump in a layout that is not pumped; write arrangement: pumped, or remove it`,
 		}},
 		{"no arrangement", "    arrangement: trunk-and-branch\n", "", []string{
-			`13:5: the layout's arrangement is not clear; add arrangement: trunk-and-branch or home-run, like: an earlier layout, or pipes:`,
+			`13:5: the layout's arrangement is not clear; add arrangement: trunk-and-branch, short-tree or home-run, like: an earlier layout, or pipes:`,
 		}},
 		{"no trunk", "    trunk: {tube: copper L, size: 3/4, zone: crawlspace}\n", "", []string{
 			`13:5: a layout that is trunk-and-branch has no trunk; add trunk:`,
+		}},
+		{"pressure and water", "people: 3", "people: 3\npressure: 40 psi\nwater: {static: 60 psi, residual: 61 psi}", []string{
+			`3:11: a pressure at the heater's outlet beside water:; keep one of them`,
+			`4:35: a residual pressure without its flow; add at: the flow at which it was measured`,
+		}},
+		{"residual above static", "people: 3", "people: 3\nwater: {static: 60 psi, residual: 61 psi, at: 5 gpm}", []string{
+			`3:35: a residual pressure above the static one; give at most 414 kPa (60.0 psi)`,
+		}},
+		{"flow without residual", "people: 3", "people: 3\nwater: {static: 60 psi, at: 5 gpm, lines: [{tube: PEX, size: 9, length: 9 ft}]}", []string{
+			`3:29: a flow without the residual pressure at it; add residual: the pressure while it is drawn`,
+			`3:62: tube "PEX" has no size "9"; sizes: 1/4, 3/8, 1/2, 5/8, 3/4, 1, 1-1/4, 1-1/2, 2`,
+		}},
+		{"unknown code", "people: 3", "people: 3\ncode: XPC\nlimits: {codes: [IPC, XPC]}", []string{
+			`3:7: no fixture units of "XPC"; there are those of IPC, UPC`,
+			`4:17: no limits of "XPC"; there are those of CDA, IRC, maker, Chicago, IPC, Minnesota, WaterSense, IECC, UPC`,
+		}},
+		{"limits and no folder", "people: 3", "people: 3\nlimits: {file: limits.csv}", []string{
+			`3:16: a file of limits in a scenario that is not a file; save the scenario beside the file of limits and name its file`,
+		}},
+		{"way-point off the route", "trunk: {tube: copper L, size: 3/4,", "trunk: {tube: copper L, size: 3/4, via: [[46 ft, 30 ft, 0 ft], [40 ft, 30 ft, 0 ft]],", []string{
+			`13:11: layout "trunk", trunk: way-point 2 is not on the route: the route runs back on itself; move it or take it out`,
+			`17:11: layout "pumped", trunk: way-point 2 is not on the route: the route runs back on itself; move it or take it out`,
+		}},
+		{"way-points of a short tree", "    arrangement: trunk-and-branch\n    trunk: {", "    arrangement: short-tree\n    trunk: {via: [[46 ft, 30 ft, 0 ft]], ", []string{
+			`15:18: way-points of a trunk whose way is to be found; remove them, or write arrangement: trunk-and-branch with one heater and no longest branch`,
+		}},
+		{"a place that is none", "trunk: {tube", "trunk: {via: [], tube", []string{
+			`15:18: no list of places; write 1 to 20000, such as [[24 ft, 8 ft, 3 ft]]`,
+		}},
+		{"several heaters and a pump", "    arrangement: pumped", "    heaters: [[2 ft, 30 ft, 0 ft], [40 ft, 9 ft, 0 ft]]\n    arrangement: pumped", []string{
+			`18:14: heaters in a layout that is pumped (trunk-and-branch) with several heaters; remove it or change the arrangement`,
+		}},
+		{"a heater of no fixture", "    trunk: {", "    heaters: [[2 ft, 30 ft, 0 ft], [400 ft, 9 ft, 0 ft]]\n    trunk: {", []string{
+			`13:11: layout "trunk": heater 2 is nearest to no fixture; leave it out or move it`,
+			`18:5: a pump in a layout whose like has several heaters; give heaters: one place, or let it be like another`,
+		}},
+		{"longest branch without a loop", "    branch:", "    longest branch: 6 ft\n    branch:", []string{
+			`16:21: longest branch in a layout that is trunk-and-branch; remove it or change the arrangement`,
+		}},
+		{"return line to be chosen", "return: {tube: PEX, size: 1/2", "return: {tube: PEX, size: choose", []string{
+			`20:31: a return line whose size is to be chosen; state its size: it carries what the pump sends, and no demand of fixtures`,
+		}},
+		{"kind without sizes", "trunk: {tube: copper L, size: 3/4", "trunk: {tube: lead, size: choose", []string{
+			`15:19: unknown tube "lead"; nearest: PEX, CPVC, PE-RT, PP-R`,
+		}},
+		{"a node without a place", "to: kitchen sink, length: 60 ft", "to: kitchen sink, at: [46 ft, 8 ft, 3 ft], length: 60 ft", []string{
+			`22:11: layout "found": it is not said where it has tee; give every pipe at: where it ends, or none`,
+		}},
+		{"elbows", "length: 60 ft", "length: 60 ft, elbows: -1", []string{
+			`25:62: "-1" is out of range; give a whole number from 0 to 100`,
 		}},
 		{"no tube", "trunk: {tube: copper L, size: 3/4,", "trunk: {size: 3/4,", []string{
 			`15:12: the trunk has no tube; add tube: copper L`,

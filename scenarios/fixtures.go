@@ -37,6 +37,7 @@ func (b *builder) buildFixtures() {
 		}
 		b.made.house.Fixtures = append(b.made.house.Fixtures, sim.Fixture{
 			Name: f.name, Use: schedules.Use(use), Flow: f.value.flow.value, Usable: usable,
+			Needs: b.needs(f.value.pressure, f.value.use.value),
 		})
 	}
 }
@@ -84,3 +85,11 @@ func (b *builder) itemAt(key *node) *node {
 }
 
 func point(p [3]float64) network.Point { return network.Point{X: p[0], Y: p[1], Z: p[2]} }
+
+func points(places [][3]float64) []network.Point {
+	var all []network.Point
+	for _, p := range places {
+		all = append(all, point(p))
+	}
+	return all
+}

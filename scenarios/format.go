@@ -10,9 +10,13 @@ type house struct {
 	people   said[int]
 	bedrooms said[int]
 	pressure said[float64]
+	water    said[waterSaid]
+	code     said[string]
+	limits   said[limitsSaid]
 	climate  said[climateSaid]
 	heater   said[heaterSaid]
 	fixtures []named[fixtureSaid]
+	places   said[placesSaid]
 	draws    said[drawsSaid]
 	rates    said[ratesSaid]
 	layouts  []said[layoutSaid]
@@ -23,6 +27,11 @@ const (
 	mostZones    = 30
 	mostLayouts  = 60
 	mostPipes    = 400
+
+	mostManifolds = 12
+	mostLines     = 20
+	mostElbows    = 100
+	mostPlaces    = 20000 // [[x, y, z], …] of 256 kB
 )
 
 var scenarioKeys = table[house]{"a scenario", func() []row[house] {
@@ -30,10 +39,14 @@ var scenarioKeys = table[house]{"a scenario", func() []row[house] {
 		{"name", "what results and figures call the house", true, text("Courtyard house", func(h *house) *said[string] { return &h.name })},
 		{"people", "how many live there, 1 to 12", true, count(1, 12, func(h *house) *said[int] { return &h.people })},
 		{"bedrooms", "how many, 1 to 12; published volumes go by them", false, count(1, 12, func(h *house) *said[int] { return &h.bedrooms })},
-		{"pressure", "of the water at the heater's outlet while it flows", false, quantity(units.Pressure, 1e4, 2e6, func(h *house) *said[float64] { return &h.pressure })},
+		{"pressure", "of the water at the heater's outlet while it flows, where water: is left out", false, quantity(units.Pressure, 1e4, 2e6, func(h *house) *said[float64] { return &h.pressure })},
+		{"water", "the street's pressure, and what stands between street and heater", false, within(waterKeys, func(h *house) *said[waterSaid] { return &h.water })},
+		{"code", "plumbing code that demand goes by: IPC, or UPC; IPC if left out", false, text("IPC", func(h *house) *said[string] { return &h.code })},
+		{"limits", "what piping is held against; all limits known if left out", false, within(limitsKeys, func(h *house) *said[limitsSaid] { return &h.limits })},
 		{"climate", "temperatures of mains, rooms and ground", true, within(climateKeys, func(h *house) *said[climateSaid] { return &h.climate })},
 		{"heater", "where the hot water comes from", true, within(heaterKeys, func(h *house) *said[heaterSaid] { return &h.heater })},
 		{"fixtures", "taps and machines by name", true, each(fixtureKeys, mostFixtures, func(h *house) *[]named[fixtureSaid] { return &h.fixtures })},
+		{"places", "candidates for takeoff --place; where lines through heater and fixtures cross if left out", false, within(placesKeys, func(h *house) *said[placesSaid] { return &h.places })},
 		{"draws", "whose habits draw the water, if not the usual ones", false, within(drawsKeys, func(h *house) *said[drawsSaid] { return &h.draws })},
 		{"rates", "prices and carbon", false, within(ratesKeys, func(h *house) *said[ratesSaid] { return &h.rates })},
 		{"layouts", "the ways of piping to compare; the first is the one the others are held against", true, many(layoutKeys, mostLayouts, func(h *house) *[]said[layoutSaid] { return &h.layouts })},
@@ -120,6 +133,7 @@ type fixtureSaid struct {
 	use          said[string]
 	at           said[[3]float64]
 	flow, usable said[float64]
+	pressure     said[float64]
 }
 
 var fixtureKeys = table[fixtureSaid]{"a fixture", func() []row[fixtureSaid] {
@@ -128,6 +142,7 @@ var fixtureKeys = table[fixtureSaid]{"a fixture", func() []row[fixtureSaid] {
 		{"at", "where its tap is; needed where a layout is generated", false, place(func(f *fixtureSaid) *said[[3]float64] { return &f.at })},
 		{"flow", "hot and cold together, fully open", true, quantity(units.Flow, 0.5e-3/60, 60e-3/60, func(f *fixtureSaid) *said[float64] { return &f.flow })},
 		{"usable", "temperature from which the wait is over; 105 F if left out", false, quantity(units.Temperature, 20, 60, func(f *fixtureSaid) *said[float64] { return &f.usable })},
+		{"pressure", "at the tap for its flow; by use if left out", false, quantity(units.Pressure, 1e3, 1e6, func(f *fixtureSaid) *said[float64] { return &f.pressure })},
 	}
 }}
 

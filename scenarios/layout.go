@@ -2,6 +2,7 @@ package scenarios
 
 import (
 	"fmt"
+	"slices"
 
 	"pipelag/network"
 	"pipelag/sim"
@@ -11,7 +12,7 @@ import (
 type layout struct {
 	layoutSaid
 	at       *node
-	skeleton string // trunk-and-branch, home-run or listed; a pump may come on top
+	skeleton string // trunk-and-branch, short-tree, home-run or listed; a pump may come on top
 	pumped   bool
 	broken   bool // a mistake is noted that keeps it, and those like it, from being built
 }
@@ -66,7 +67,7 @@ func (b *builder) resolve(s said[layoutSaid], earlier []layout) layout {
 	}
 	if l.skeleton == "" {
 		if !b.says(s.at, "pipes") && (!b.says(s.at, "arrangement") || own.arrangement.value == pumped) {
-			b.fault(s.at, "the layout's arrangement is not clear", "add arrangement: trunk-and-branch or home-run, like: an earlier layout, or pipes:")
+			b.fault(s.at, "the layout's arrangement is not clear", "add arrangement: trunk-and-branch, short-tree or home-run, like: an earlier layout, or pipes:")
 		}
 		return l
 	}
@@ -94,20 +95,29 @@ func (l layout) guess() string {
 // lacks.
 func (b *builder) checkKeys(own layoutSaid, l layout) bool {
 	good := l.name.at != nil
-	var pipesAt *node
+	var pipesAt, manifoldsAt *node
 	if len(own.pipes) > 0 {
 		pipesAt = own.pipes[0].at
 	}
+	if len(own.manifolds) > 0 {
+		manifoldsAt = own.manifolds[0].at
+	}
+	tree := l.skeleton == trunkAndBranch || l.skeleton == shortTree
+	split := len(l.heaters.value) > 1 // among heaters; home runs then begin right at each
+	hung := l.skeleton == homeRun && !split
 	for _, k := range []struct {
 		key     string
 		own     *node
 		has     bool
 		belongs bool
 	}{
-		{"trunk", own.trunk.at, l.trunk.at != nil, l.skeleton == trunkAndBranch},
-		{"branch", own.branch.at, l.branch.at != nil, l.skeleton == trunkAndBranch},
-		{"manifold", own.manifold.at, l.manifold.at != nil, l.skeleton == homeRun},
-		{"supply", own.supply.at, l.supply.at != nil, l.skeleton == homeRun},
+		{"heaters", own.heaters.at, true, l.skeleton != listed && !(split && l.pumped)},
+		{"trunk", own.trunk.at, l.trunk.at != nil, tree},
+		{"branch", own.branch.at, l.branch.at != nil, tree},
+		{"longest branch", own.longest.at, true, l.skeleton == trunkAndBranch && l.pumped},
+		{"manifold", own.manifold.at, l.manifold.at != nil || l.manifolds != nil, hung},
+		{"manifolds", manifoldsAt, true, hung && own.manifold.at == nil},
+		{"supply", own.supply.at, l.supply.at != nil || l.manifolds != nil, hung},
 		{"runs", own.runs.at, l.runs.at != nil, l.skeleton == homeRun},
 		{"pipes", pipesAt, l.pipes != nil, l.skeleton == listed},
 		{"return", own.backLine.at, l.backLine.at != nil, l.pumped && l.skeleton != listed},
@@ -119,7 +129,7 @@ func (b *builder) checkKeys(own layoutSaid, l layout) bool {
 		case k.own != nil && !k.belongs && (k.key == "return" || k.key == "pump"):
 			b.fault(k.own, fmt.Sprintf("%s in a layout that is not pumped", k.key), "write arrangement: pumped, or remove it")
 		case k.own != nil && !k.belongs:
-			b.fault(k.own, fmt.Sprintf("%s in a layout that is %s", k.key, l.skeleton), "remove it or change the arrangement")
+			b.fault(k.own, fmt.Sprintf("%s in a layout that is %s", k.key, l.described(split)), "remove it or change the arrangement")
 		case k.belongs && !k.has && !b.says(l.at, k.key):
 			b.fault(l.at, fmt.Sprintf("a layout that is %s has no %s", l.arrangementText(), k.key), fmt.Sprintf("add %s:", k.key))
 		}
@@ -127,7 +137,30 @@ func (b *builder) checkKeys(own layoutSaid, l layout) bool {
 			good = false
 		}
 	}
+	if split && l.pumped && own.heaters.at == nil {
+		b.fault(l.at, "a pump in a layout whose like has several heaters", "give heaters: one place, or let it be like another")
+		good = false
+	}
+	if via := l.trunk.value.via; via.at != nil && tree && (l.skeleton == shortTree || l.longest.at != nil || split) {
+		b.fault(via.at, "way-points of a trunk whose way is to be found", "remove them, or write arrangement: trunk-and-branch with one heater and no longest branch")
+		good = false
+	}
 	return good
+}
+
+// described is the arrangement with what may keep a key from it.
+func (l layout) described(split bool) string {
+	text := l.skeleton
+	if l.pumped {
+		text = l.arrangementText()
+	}
+	switch {
+	case split:
+		text += " with several heaters"
+	case l.manifold.at != nil && l.manifolds != nil:
+		text += " with one manifold"
+	}
+	return text
 }
 
 func (l layout) arrangementText() string {
@@ -140,45 +173,26 @@ func (l layout) arrangementText() string {
 // buildLayout makes the network and the pump.
 func (b *builder) buildLayout(l layout) {
 	var n *network.Network
+	var plan *Plan
+	before := b.faults
 	if l.skeleton == listed {
 		n = b.buildListed(l)
-	} else {
-		n = b.buildGenerated(l)
+	} else if plan = b.buildPlan(l); plan != nil {
+		n = b.lay(l, plan.Lay)
 	}
 	made := sim.Layout{Network: n}
 	if l.pumped {
 		made.Pump = b.buildPump(l)
 	}
-	b.made.house.Layouts = append(b.made.house.Layouts, made)
+	if n != nil && b.faults == before {
+		b.made.house.Layouts = append(b.made.house.Layouts, made)
+		b.made.plans = append(b.made.plans, plan)
+	}
 }
 
-// buildGenerated lays pipes from where things stand; nil after a mistake.
-func (b *builder) buildGenerated(l layout) *network.Network {
-	before := b.faults
-	site, placed := b.site(l.name)
-	var main, back network.Run
-	var branches []network.Run
-	if l.skeleton == trunkAndBranch {
-		main, branches = b.run(l.trunk, "the trunk"), b.branches(l.branch, "the branch")
-	} else {
-		main, branches = b.run(l.supply, "the supply"), b.branches(l.runs, "the run to each fixture")
-	}
-	if l.pumped {
-		back = b.run(l.backLine, "the return line")
-	}
-	if b.faults > before || !placed || len(site.Fixtures) == 0 {
-		return nil
-	}
-	var n *network.Network
-	var err error
-	if l.skeleton == trunkAndBranch {
-		n, err = network.TrunkAndBranch(l.name.value, site, main, branches)
-	} else {
-		n, err = network.HomeRun(l.name.value, site, point(l.manifold.value.at.value), main, branches)
-	}
-	if err == nil && l.pumped {
-		n, err = n.WithReturn(l.name.value, site, back)
-	}
+// lay notes why a layout cannot be laid.
+func (b *builder) lay(l layout, lay func() (*network.Network, error)) *network.Network {
+	n, err := lay()
 	if err != nil {
 		b.advise(l.name.at, err, "move what stands there, or list the pipes")
 		return nil
@@ -201,6 +215,7 @@ func (b *builder) buildListed(l layout) *network.Network {
 			From: p.value.from.value, To: p.value.to.value,
 			Length: p.value.length.value, Rise: p.value.rise.value,
 			Run:    b.run(said[runSaid]{p.value.run, p.at}, "the pipe"),
+			Elbows: p.value.elbows.value,
 			Return: p.value.back.value,
 		})
 		whole = whole && p.value.from.at != nil && p.value.to.at != nil && p.value.length.at != nil
@@ -222,5 +237,36 @@ func (b *builder) buildListed(l layout) *network.Network {
 		}
 		b.fault(at, fmt.Sprintf("layout %q: %s", l.name.value, m.What), m.Right)
 	}
-	return n
+	if n == nil {
+		return nil
+	}
+	if places := b.nodes(l); places != nil {
+		shown, err := n.At(point(b.said.heater.value.at.value), places)
+		if err != nil {
+			b.advise(l.name.at, err, "give every pipe at: where it ends, or none")
+			return nil
+		}
+		n = shown
+	}
+	return b.lay(l, func() (*network.Network, error) { return choose(n, b.design()) })
+}
+
+// nodes are the places of the nodes of a layout that lists its pipes, where it
+// says any; nil where it says none, or where the heater has no place.
+func (b *builder) nodes(l layout) map[string]network.Point {
+	if b.said.heater.value.at.at == nil || !slices.ContainsFunc(l.pipes, func(p said[pipeSaid]) bool { return p.value.at.at != nil }) {
+		return nil
+	}
+	places := make(map[string]network.Point)
+	for _, f := range b.said.fixtures {
+		if f.value.at.at != nil {
+			places[f.name] = point(f.value.at.value)
+		}
+	}
+	for _, p := range l.pipes {
+		if p.value.at.at != nil {
+			places[p.value.to.value] = point(p.value.at.value)
+		}
+	}
+	return places
 }

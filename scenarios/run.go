@@ -11,19 +11,21 @@ import (
 	"pipelag/units"
 )
 
-// branches are the runs to the fixtures, in their order.
-func (b *builder) branches(s said[runSaid], what string) []network.Run {
+// branches are the runs to the fixtures, in their order, and the places that
+// each goes by.
+func (b *builder) branches(s said[runSaid], what string) ([]network.Run, [][]network.Point) {
 	var names []string
 	for _, f := range b.said.fixtures {
 		names = append(names, f.name)
 	}
-	runs := make([]network.Run, len(names))
+	runs, vias := make([]network.Run, len(names)), make([][]network.Point, len(names))
 	usual := b.run(s, what)
 	for i, name := range names {
 		runs[i] = usual
 		for _, e := range s.value.except {
 			if e.name == name {
 				runs[i] = b.run(said[runSaid]{e.value.over(s.value), e.at}, fmt.Sprintf("the run to %q", name))
+				vias[i] = points(e.value.via.value)
 			}
 		}
 	}
@@ -32,7 +34,7 @@ func (b *builder) branches(s said[runSaid], what string) []network.Run {
 			b.fault(e.at, fmt.Sprintf("unknown fixture %q", e.name), suggest(e.name, "fixtures", names))
 		}
 	}
-	return runs
+	return runs, vias
 }
 
 // run makes a stretch of piping; what is missing or unknown is noted.
@@ -50,15 +52,10 @@ func (b *builder) run(s said[runSaid], what string) network.Run {
 			b.fault(s.at, fmt.Sprintf("%s has no %s", what, need.key), "add "+need.doc)
 		}
 	}
-	if tube, size := s.value.tube, s.value.size; tube.at != nil && size.at != nil {
-		var err error
-		if made.Tube, err = tubes.Find(tube.value, size.value); err != nil {
-			at := size.at
-			if strings.HasPrefix(err.Error(), "unknown") {
-				at = tube.at
-			}
-			b.advise(at, err, "give another value")
-		}
+	if s.value.size.value == chosen {
+		made.Tube = b.unsized(s.value.tube)
+	} else {
+		made.Tube = b.tube(s.value.tube, s.value.size)
 	}
 	made.Zone = b.zone(s.value.zone)
 	made.Sleeve = b.sleeve(s.value.insulation)
@@ -69,6 +66,41 @@ func (b *builder) run(s said[runSaid], what string) network.Run {
 		made.Burial = heat.Burial{Depth: buried.value.depth.value, Conductivity: buried.value.conductivity.value}
 	}
 	return made
+}
+
+// chosen is the size of a tube that is to be chosen.
+const chosen = "choose"
+
+// unsized is a tube of a kind whose size is to be chosen; until then it is of the
+// narrowest.
+func (b *builder) unsized(kind said[string]) tubes.Tube {
+	if kind.at == nil {
+		return tubes.Tube{}
+	}
+	sizes := tubes.Sizes(kind.value)
+	if len(sizes) == 0 {
+		return b.tube(kind, said[string]{at: kind.at}) // notes that there is no such kind
+	}
+	b.assume("layouts.*.size", "3/8 in at least where it is to be chosen", "usual prescriptive minimum; common practice, no source")
+	t := b.tube(kind, said[string]{sizes[0], kind.at})
+	t.Size = chosen
+	return t
+}
+
+// widest is a trunk's or supply's run whose size, if it is to be chosen, is taken
+// to be above those of the branches: so tees are counted as passed straight along
+// it.
+func widest(r network.Run) network.Run {
+	if r.Tube.Size != chosen {
+		return r
+	}
+	for _, t := range tubes.All() {
+		if t.Kind == r.Tube.Kind && t.Inside > r.Tube.Inside {
+			r.Tube = t
+		}
+	}
+	r.Tube.Size = chosen
+	return r
 }
 
 // sleeve reads a thickness and a material, such as 1/2 in foam.

@@ -4,8 +4,8 @@
 // Reading is strict. Everything wrong in a file is reported at once, each with
 // its place and what would be right; a Scenario that was read is sound.
 //
-// Not modelled: more than one heater, heaters without storage, cold-water
-// piping, return through the cold line.
+// Not modelled: heaters without storage, heaters of different kinds, return
+// through the cold line.
 package scenarios
 
 import (
@@ -16,18 +16,23 @@ import (
 	"os"
 	"path/filepath"
 
+	"pipelag/network/limits"
+	"pipelag/network/sizing"
 	"pipelag/sim"
 )
 
 // Scenario is a file that was read and found sound.
 type Scenario struct {
 	Name     string
-	SHA256   string  // of the file, and of the record it names, in hexadecimal
-	Source   string  // the file's text
-	Pressure float64 // of the water at the heater's outlet while it flows [Pa]
+	SHA256   string // of the file, and of those it names, in hexadecimal
+	Source   string // the file's text
 	Assumed  []Assumption
 	Warnings []string // what is doubtful, one line each
 	house    sim.House
+	plans    []*Plan // by layout of the house; nil for one that lists its pipes
+	code     sizing.Code
+	limits   limits.Book
+	places   placesSaid
 }
 
 // Assumption is a value that the file leaves out and that matters.
@@ -49,11 +54,25 @@ func (s *Scenario) House() sim.House {
 // Load reads a scenario's file. The error is Errors if the file was read and
 // is wrong.
 func Load(path string) (*Scenario, error) {
+	return whole(LoadSound(path))
+}
+
+// LoadSound reads a scenario's file as Load does. Where nothing but layouts is
+// wrong it gives the scenario of the others beside Errors.
+func LoadSound(path string) (*Scenario, error) {
 	data, err := firstBytes(path, maxFile+1) // one more than is allowed shows that it is too large
 	if err != nil {
 		return nil, fmt.Errorf("scenario: %w", err)
 	}
 	return read(path, filepath.Dir(path), data)
+}
+
+// whole is a scenario without mistakes or none.
+func whole(s *Scenario, err error) (*Scenario, error) {
+	if err != nil {
+		return nil, err
+	}
+	return s, nil
 }
 
 // firstBytes reads a file, or as much of it as it may have.
@@ -69,9 +88,11 @@ func firstBytes(path string, most int64) ([]byte, error) {
 // Parse reads a scenario from its text; name is what errors call the file. The
 // error is Errors. Text from nowhere can refer to no other file.
 func Parse(name string, data []byte) (*Scenario, error) {
-	return read(name, "", data)
+	return whole(read(name, "", data))
 }
 
+// read gives the scenario of the sound layouts beside what is wrong with others;
+// nil where more is wrong or no layout is sound.
 func read(name, folder string, data []byte) (*Scenario, error) {
 	r := &reader{file: name, noted: map[Mistake]bool{}}
 	root := r.tree(data)
@@ -86,9 +107,9 @@ func read(name, folder string, data []byte) (*Scenario, error) {
 	}
 	b.sum.Write(data)
 	b.build()
-	if err := r.err(); err != nil {
-		return nil, err
-	}
 	b.made.SHA256 = hex.EncodeToString(b.sum.Sum(nil))
-	return b.made, nil
+	if b.shared > 0 || len(b.made.house.Layouts) == 0 {
+		return nil, r.err()
+	}
+	return b.made, r.err()
 }

@@ -218,6 +218,54 @@ func place[T any](to func(*T) *said[[3]float64]) value[T] {
 	}
 }
 
+// places are several.
+func places[T any](to func(*T) *said[[][3]float64]) value[T] {
+	one := place(func(p *said[[3]float64]) *said[[3]float64] { return p })
+	return value[T]{
+		read: func(r *reader, n *node, into *T) {
+			if n.shape != list || len(n.items) == 0 || len(n.items) > mostPlaces {
+				r.fault(n, "no list of places", fmt.Sprintf("write 1 to %d, such as [[24 ft, 8 ft, 3 ft]]", mostPlaces))
+				return
+			}
+			all := said[[][3]float64]{at: n}
+			for _, item := range n.items {
+				var p said[[3]float64]
+				if one.read(r, item, &p); p.at != nil {
+					all.value = append(all.value, p.value)
+				}
+			}
+			*to(into) = all
+		},
+		schema: func() schema {
+			return schema{"type": "array", "minItems": 1, "maxItems": mostPlaces, "items": one.schema()}
+		},
+	}
+}
+
+// words are several short texts.
+func words[T any](example string, most int, to func(*T) *said[[]string]) value[T] {
+	one := text(example, func(s *said[string]) *said[string] { return s })
+	return value[T]{
+		read: func(r *reader, n *node, into *T) {
+			if n.shape != list || len(n.items) == 0 || len(n.items) > most {
+				r.fault(n, "no list of texts", fmt.Sprintf("write 1 to %d, such as [%s]", most, example))
+				return
+			}
+			all := said[[]string]{at: n}
+			for _, item := range n.items {
+				var s said[string]
+				if one.read(r, item, &s); s.at != nil {
+					all.value = append(all.value, s.value)
+				}
+			}
+			*to(into) = all
+		},
+		schema: func() schema {
+			return schema{"type": "array", "minItems": 1, "maxItems": most, "items": one.schema()}
+		},
+	}
+}
+
 // money is a price and its currency, per SI unit of what is priced.
 type money struct {
 	amount   float64

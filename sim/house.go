@@ -8,6 +8,7 @@ package sim
 
 import (
 	"pipelag/network"
+	"pipelag/network/hydraulics"
 	"pipelag/schedules"
 )
 
@@ -19,6 +20,7 @@ type House struct {
 	Schedule schedules.Schedule
 	Climate  schedules.Climate
 	Heater   Heater
+	Supply   *hydraulics.Service // the water that comes to the heater; nil where it passes whatever is wanted
 	Rates    Rates
 	Layouts  []Layout
 }
@@ -29,6 +31,7 @@ type Fixture struct {
 	Use    schedules.Use
 	Flow   float64 // rated, hot and cold together [m³/s]
 	Usable float64 // hot-side temperature from which the wait is over [°C]
+	Needs  float64 // pressure at the tap for its rated flow, where there is a supply [Pa]
 }
 
 // Layout is one way to pipe the house.

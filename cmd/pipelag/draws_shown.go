@@ -40,7 +40,7 @@ func newDrawsShown(s *scenarios.Scenario, o *drawsOptions) (*drawsShown, error) 
 	house := s.House()
 	d := &drawsShown{drawsOptions: o, scenario: s, schedule: house.Schedule, warnings: s.Warnings}
 	for _, f := range house.Fixtures {
-		d.fixtures = append(d.fixtures, schedules.Fixture(f))
+		d.fixtures = append(d.fixtures, schedules.Fixture{Name: f.Name, Use: f.Use, Flow: f.Flow, Usable: f.Usable})
 	}
 	if o.imported != "" {
 		log, err := readLog(o.imported, d.fixtures)

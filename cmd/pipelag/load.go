@@ -14,6 +14,16 @@ import (
 // a file's. Where it could be both the embedded one is taken, and notices says
 // so. Without an argument it is the first embedded one.
 func load(args []string, notices io.Writer) (*scenarios.Scenario, error) {
+	return loadBy(scenarios.Load, args, notices)
+}
+
+// loadSound is load, but a file whose layouts alone are wrong gives the
+// scenario of the sound ones beside the error.
+func loadSound(args []string, notices io.Writer) (*scenarios.Scenario, error) {
+	return loadBy(scenarios.LoadSound, args, notices)
+}
+
+func loadBy(file func(path string) (*scenarios.Scenario, error), args []string, notices io.Writer) (*scenarios.Scenario, error) {
 	embedded := scenarios.Embedded()
 	if len(args) == 0 {
 		return scenarios.LoadEmbedded(embedded[0])
@@ -29,5 +39,5 @@ func load(args []string, notices io.Writer) (*scenarios.Scenario, error) {
 	if os.IsNotExist(err) {
 		return nil, fmt.Errorf("there is no file %q and no embedded scenario of that name; embedded are %s", name, strings.Join(embedded, ", "))
 	}
-	return scenarios.Load(name)
+	return file(name)
 }

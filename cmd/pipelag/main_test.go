@@ -29,6 +29,8 @@ func TestScripts(t *testing.T) {
 
 			"tracekeys":  tracekeys,
 			"verifykeys": verifykeys,
+
+			"takeoffkeys": takeoffkeys,
 		},
 	})
 }

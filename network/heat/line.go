@@ -25,22 +25,8 @@ type Line struct {
 // vertical run. Impossible dimensions and properties, NaN and infinity are
 // refused.
 func NewLine(tube tubes.Tube, sleeve tubes.Sleeve, bareShare float64, burial Burial, vertical bool) (Line, error) {
-	name := tube.Kind + " " + tube.Size
-	switch {
-	case !(tube.Inside > 0 && tube.Outside > tube.Inside && tube.Outside < 1):
-		return Line{}, fmt.Errorf("tube %s: inside %g m, outside %g m; the bore lies above 0 and below the outside", name, tube.Inside, tube.Outside)
-	case !usable(tube.Material):
-		return Line{}, fmt.Errorf("tube %s: material %q needs a conductivity, density and heat capacity above 0 and an emissivity up to 1", name, tube.Material.Name)
-	case !(sleeve.Thickness >= 0 && sleeve.Thickness < 1):
-		return Line{}, fmt.Errorf("tube %s: a sleeve of %g m; its thickness is 0 or more and below 1 m", name, sleeve.Thickness)
-	case sleeve.Thickness > 0 && !usable(sleeve.Material):
-		return Line{}, fmt.Errorf("tube %s: insulation %q needs a conductivity, density and heat capacity above 0 and an emissivity up to 1", name, sleeve.Material.Name)
-	case !(bareShare >= 0 && bareShare <= 1):
-		return Line{}, fmt.Errorf("tube %s: a bare share of %g; it is 0 to 1", name, bareShare)
-	case burial != (Burial{}) && !(burial.Depth > tube.Outside/2+sleeve.Thickness && burial.Depth < 1000):
-		return Line{}, fmt.Errorf("tube %s: buried %g m deep to its axis; more than half its outside diameter, %g m, is needed", name, burial.Depth, tube.Outside/2+sleeve.Thickness)
-	case burial != (Burial{}) && !positive(burial.Conductivity):
-		return Line{}, fmt.Errorf("tube %s: ground of conductivity %g W/(m K); above 0 is needed", name, burial.Conductivity)
+	if err := CheckLine(tube, sleeve, bareShare, burial); err != nil {
+		return Line{}, err
 	}
 	w := newWall(tube)
 	l := Line{
@@ -63,6 +49,28 @@ func NewLine(tube tubes.Tube, sleeve tubes.Sleeve, bareShare float64, burial Bur
 		l.sleeved.emissivity = sleeve.Material.Emissivity
 	}
 	return l, nil
+}
+
+// CheckLine tells what NewLine would refuse, without working out the wall.
+func CheckLine(tube tubes.Tube, sleeve tubes.Sleeve, bareShare float64, burial Burial) error {
+	name := tube.Kind + " " + tube.Size
+	switch {
+	case !(tube.Inside > 0 && tube.Outside > tube.Inside && tube.Outside < 1):
+		return fmt.Errorf("tube %s: inside %g m, outside %g m; the bore lies above 0 and below the outside", name, tube.Inside, tube.Outside)
+	case !usable(tube.Material):
+		return fmt.Errorf("tube %s: material %q needs a conductivity, density and heat capacity above 0 and an emissivity up to 1", name, tube.Material.Name)
+	case !(sleeve.Thickness >= 0 && sleeve.Thickness < 1):
+		return fmt.Errorf("tube %s: a sleeve of %g m; its thickness is 0 or more and below 1 m", name, sleeve.Thickness)
+	case sleeve.Thickness > 0 && !usable(sleeve.Material):
+		return fmt.Errorf("tube %s: insulation %q needs a conductivity, density and heat capacity above 0 and an emissivity up to 1", name, sleeve.Material.Name)
+	case !(bareShare >= 0 && bareShare <= 1):
+		return fmt.Errorf("tube %s: a bare share of %g; it is 0 to 1", name, bareShare)
+	case burial != (Burial{}) && !(burial.Depth > tube.Outside/2+sleeve.Thickness && burial.Depth < 1000):
+		return fmt.Errorf("tube %s: buried %g m deep to its axis; more than half its outside diameter, %g m, is needed", name, burial.Depth, tube.Outside/2+sleeve.Thickness)
+	case burial != (Burial{}) && !positive(burial.Conductivity):
+		return fmt.Errorf("tube %s: ground of conductivity %g W/(m K); above 0 is needed", name, burial.Conductivity)
+	}
+	return nil
 }
 
 func positive(x float64) bool { return x > 0 && !math.IsInf(x, 1) }

@@ -51,9 +51,9 @@ func NewCircuit(n *network.Network, s Service, taps []Tap, hot float64) (*Circui
 		}
 		c.needs = append(c.needs, t.Needs/(t.Rated*t.Rated))
 	}
-	for _, p := range n.Pipes {
+	for i, p := range n.Pipes {
 		c.conduits = append(c.conduits, newConduit(water, p.Tube, p.Length, p.Fittings))
-		c.lift = append(c.lift, water.Density*gravity*p.Rise)
+		c.lift = append(c.lift, water.Density*gravity*n.Climb(i))
 	}
 	return c, errors.Join(wrong...)
 }

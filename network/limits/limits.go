@@ -64,8 +64,8 @@ func (q Quantity) Dimension() (units.Dimension, bool) {
 	return about[q].dimension, q != Resistance
 }
 
-// atLeast tells a floor from a ceiling.
-func (q Quantity) atLeast() bool { return q >= SmallestSize }
+// AtLeast tells a floor from a ceiling.
+func (q Quantity) AtLeast() bool { return q >= SmallestSize }
 
 // Limit is one figure of one clause.
 type Limit struct {
@@ -117,7 +117,7 @@ func (l Limit) Judge(found, asked float64) Verdict {
 	switch met := found <= asked*(1+rounding); {
 	case !l.Binds():
 		v.Outcome, v.Why = Unjudged, "the figure is recalled, not read"
-	case l.Quantity.atLeast():
+	case l.Quantity.AtLeast():
 		if !(found >= asked*(1-rounding)) {
 			v.Outcome = Broken
 		}

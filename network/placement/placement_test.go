@@ -160,7 +160,7 @@ func TestSearchAgreesWithPlace(t *testing.T) {
 		want, err := h.Place(candidates, 1)
 		require.NoError(t, err)
 		assert.LessOrEqual(t, math.Abs(r.Best.Volume-want.Best.Volume), 1e-9*want.Best.Volume+1e-15)
-		assert.InDelta(t, r.Gain(r.Best), 0, 1e-15)
+		assert.InDelta(t, r.Best.Gain(r.Best), 0, 1e-15)
 	})
 }
 
@@ -180,7 +180,7 @@ func TestHeaterMoved(t *testing.T) {
 	assert.Equal(t, []network.Point{{X: -10}}, r.RunnerUp.At, "the neighbour half a metre off is no runner-up")
 	assert.Equal(t, 1, r.Refused, "a heater at a fixture")
 	assert.ErrorContains(t, r.Why, "stands where the heater stands")
-	assert.Greater(t, r.Gain(Choice{Volume: Stored(now, []float64{1, 1})}), 0.8)
+	assert.Greater(t, r.Best.Gain(Choice{Volume: Stored(now, []float64{1, 1})}), 0.8)
 }
 
 func TestRefused(t *testing.T) {

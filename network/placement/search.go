@@ -35,9 +35,14 @@ type Result struct {
 	Why      error // the first refusal
 }
 
-// Gain is how much less is stored at the best place than at another, as a share
-// of the other.
-func (r Result) Gain(from Choice) float64 { return (from.Volume - r.Best.Volume) / from.Volume }
+// Gain is how much less is stored here than at another choice, as a share of the
+// other; 0 where nothing is stored there.
+func (c Choice) Gain(from Choice) float64 {
+	if from.Volume == 0 {
+		return 0
+	}
+	return (from.Volume - c.Volume) / from.Volume
+}
 
 // Search tries every candidate with the layout that lay makes for it, whatever
 // is moved: heater or manifold, in any arrangement. Where a layout has a loop,

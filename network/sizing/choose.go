@@ -32,7 +32,9 @@ type Sized struct {
 }
 
 // Choose gives each pipe marked free a size of its own kind of tube and keeps
-// the others. The pipes of a return line are kept.
+// the others. The pipes of a return line are kept. Free pipes of one kind that
+// follow one another without a tee or tap between, such as a run and its riser,
+// get one size.
 //
 // Each free pipe begins at the smallest size that a limit allows to the fixtures
 // behind it, that keeps within every velocity limit, and that is no narrower
@@ -57,6 +59,7 @@ func Choose(n *network.Network, free []bool, d Design) (*Sized, error) {
 	for _, i := range n.Return {
 		c.free[i] = false
 	}
+	c.join()
 	if err := c.begin(); err != nil {
 		return nil, err
 	}
@@ -80,6 +83,28 @@ type chooser struct {
 	free    []bool
 	ladders [][]tubes.Tube // by pipe, its kind from narrow to wide; nil where fixed
 	rung    []int
+	first   []int // by pipe, the first of those that it gets one size with
+}
+
+// join finds which pipes get one size.
+func (c *chooser) join() {
+	pipes := c.network.Pipes
+	leaving := make([]int, len(pipes))
+	for _, p := range pipes {
+		if p.Feed >= 0 {
+			leaving[p.Feed]++
+		}
+	}
+	for _, i := range c.network.Taps {
+		leaving[i]++
+	}
+	c.first = make([]int, len(pipes))
+	for i, p := range pipes {
+		c.first[i] = i
+		if p.Feed >= 0 && leaving[p.Feed] == 1 && c.free[i] && c.free[p.Feed] && p.Tube.Kind == pipes[p.Feed].Tube.Kind {
+			c.first[i] = c.first[p.Feed]
+		}
+	}
 }
 
 func (c *chooser) begin() error {
@@ -113,6 +138,16 @@ func (c *chooser) begin() error {
 func (c *chooser) set(pipe, rung int) {
 	c.rung[pipe] = rung
 	c.network.Pipes[pipe].Tube = c.ladders[pipe][rung]
+}
+
+// widen makes a pipe, and those that get one size with it, a size larger.
+func (c *chooser) widen(pipe int) {
+	rung := c.rung[pipe] + 1
+	for i, first := range c.first {
+		if first == c.first[pipe] {
+			c.set(i, rung)
+		}
+	}
 }
 
 // smallest is the nominal size that the limits ask for to what a pipe serves [m].
@@ -175,10 +210,10 @@ func (c *chooser) enlarge(pressure []float64) bool {
 			return false
 		}
 		if best := c.bestStep(f); best >= 0 {
-			c.set(best, c.rung[best]+1)
+			c.widen(best)
 			for i, feed := best, c.network.Pipes[best].Feed; feed >= 0; i, feed = feed, c.network.Pipes[feed].Feed {
 				for c.free[feed] && c.rung[feed] < len(c.ladders[feed])-1 && c.network.Pipes[feed].Tube.Inside < c.network.Pipes[i].Tube.Inside {
-					c.set(feed, c.rung[feed]+1)
+					c.widen(feed)
 				}
 			}
 			return true
@@ -187,20 +222,31 @@ func (c *chooser) enlarge(pressure []float64) bool {
 	return false
 }
 
-// bestStep is the free pipe on the way to a fixture whose next size saves the
-// most pressure for the water it adds; −1 where none can be larger.
+// bestStep is the first of those free pipes on the way to a fixture whose next
+// size saves the most pressure for the water it adds; −1 where none can be
+// larger.
 func (c *chooser) bestStep(f int) int {
 	best, most := -1, 0.0
-	for _, i := range c.network.Path(f) {
-		if !c.free[i] || c.rung[i] == len(c.ladders[i])-1 {
-			continue
+	path := c.network.Path(f)
+	for k := 0; k < len(path); {
+		first := path[k]
+		var saved, added float64
+		for ; k < len(path) && c.first[path[k]] == first; k++ {
+			i := path[k]
+			if !c.free[i] || c.rung[i] == len(c.ladders[i])-1 {
+				continue
+			}
+			now := c.network.Pipes[i]
+			next := now
+			next.Tube = c.ladders[i][c.rung[i]+1]
+			saved += hydraulics.Loss(now, c.water, c.load.Pipes[i]) - hydraulics.Loss(next, c.water, c.load.Pipes[i])
+			added += next.Volume() - now.Volume()
 		}
-		now := c.network.Pipes[i]
-		next := now
-		next.Tube = c.ladders[i][c.rung[i]+1]
-		saved := hydraulics.Loss(now, c.water, c.load.Pipes[i]) - hydraulics.Loss(next, c.water, c.load.Pipes[i])
-		if worth := saved / max(next.Volume()-now.Volume(), 1e-12); best < 0 || worth > most {
-			best, most = i, worth
+		if added == 0 {
+			continue // fixed, or as large as there is
+		}
+		if worth := saved / max(added, 1e-12); best < 0 || worth > most {
+			best, most = first, worth
 		}
 	}
 	return best

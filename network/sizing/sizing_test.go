@@ -295,3 +295,26 @@ func leastOfAll(t *testing.T, n *network.Network, d Design) (least float64, serv
 	try(0)
 	return least, served
 }
+
+// A run and its riser are one pull of tube, and so is what follows a node where
+// nothing parts.
+func TestChooseGivesARunOneSize(t *testing.T) {
+	tube := run(t, "PEX", "3/4")
+	n, mistakes := network.Listed("house", []string{"shower", "basin"}, []network.Segment{
+		{From: "heater", To: "tee", Length: 10, Run: tube},
+		{From: "tee", To: "foot", Length: 12, Run: tube},
+		{From: "foot", To: "shower", Length: 2, Rise: 2, Run: tube},
+		{From: "tee", To: "basin", Length: 2, Run: tube},
+	})
+	require.Empty(t, mistakes)
+	fixtures := []Fixture{{"shower", "shower", 2 * gpm, 20 * psi}, {"basin", "lavatory", 1.2 * gpm, 8 * psi}}
+	narrow := false
+	for street := 22.0; street <= 60; street++ {
+		sized, err := Choose(n, all(n), design(t, fixtures, street*psi))
+		require.NoError(t, err)
+		pipes := sized.Network.Pipes
+		assert.Equal(t, pipes[1].Tube, pipes[2].Tube, "street at %g psi", street)
+		narrow = narrow || pipes[1].Tube.Inside < pipes[0].Tube.Inside
+	}
+	assert.True(t, narrow, "the tee never divides sizes")
+}

@@ -14,6 +14,7 @@ import (
 	"pipelag/network/hydraulics"
 	"pipelag/network/limits"
 	"pipelag/network/sizing"
+	"pipelag/units"
 )
 
 // Conditions are what a layout is taken off under.
@@ -221,11 +222,18 @@ func (t *taking) press() {
 		}
 		switch {
 		case fixture.Still <= 0:
-			t.problem(f, "lower it, or raise the pressure with a pump", "%q stands higher than the street's pressure lifts water, by %.1f m", fixture.Name, -fixture.Still/9807)
+			t.problem(f, "lower it, or raise the pressure with a pump", "%q stands higher than the street's pressure lifts water, by %s", fixture.Name, both(-fixture.Still, units.Pressure))
+		case peak != nil && peak[f] > 0 && peak[f] < taps[f].Needs:
+			t.Cautions = append(t.Cautions, fmt.Sprintf("%q is left %s at the code's demand; it needs %s for its flow", fixture.Name, both(peak[f], units.Pressure), both(taps[f].Needs, units.Pressure)))
 		case peak != nil && peak[f] <= 0:
-			t.problem(f, "use wider tubes on its way, or raise the street's pressure", "no pressure is left at %q at the code's demand: %.1f kPa are wanting", fixture.Name, -peak[f]/1000)
+			t.problem(f, "use wider tubes on its way, or raise the street's pressure", "no pressure is left at %q at the code's demand: %s are wanting", fixture.Name, both(-peak[f], units.Pressure))
 		}
 	}
+}
+
+// both writes a value in both systems of units.
+func both(si float64, d units.Dimension) string {
+	return fmt.Sprintf("%s (%s)", units.SI.Format(si, d), units.US.Format(si, d))
 }
 
 // solve finds the flows with the wanted ones open.

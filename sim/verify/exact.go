@@ -24,7 +24,7 @@ func exactly(p exact.Problem) Source {
 
 func exactSolutions(ctx context.Context) ([]Line, error) {
 	var all []Line
-	for _, solve := range []func(context.Context) ([]Line, error){front, still, steady, spread, plug, split, merge} {
+	for _, solve := range []func(context.Context) ([]Line, error){front, still, steady, spread, plug, split, merge, frictionFactors} {
 		lines, err := solve(ctx)
 		if err != nil {
 			return nil, err

@@ -15,7 +15,7 @@ import (
 
 func publishedTables(context.Context) ([]Line, error) {
 	var all []Line
-	for _, table := range []func() ([]Line, error){waterProperties, volumes, sleeves, frictionLosses, mains} {
+	for _, table := range []func() ([]Line, error){waterProperties, volumes, sleeves, frictionLosses, fixtureDemands, mains} {
 		lines, err := table()
 		if err != nil {
 			return nil, err

@@ -1,0 +1,135 @@
+package main
+
+import (
+	"bytes"
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"pipelag/network/limits"
+	"pipelag/units"
+)
+
+// clause is one limit with what was held against it.
+type clause struct {
+	limits.Verdict          // the first of them
+	broken         []string // who breaks it
+	found          []string // by what value
+	met            int
+	unjudged       int
+}
+
+// breakers are those who break it with the value found, which all may share.
+func (c *clause) breakers() string {
+	all := slices.Clone(c.broken)
+	if len(all) > 1 && len(slices.Compact(slices.Clone(c.found))) == 1 {
+		return strings.Join(all, ", ") + " all with " + c.found[0]
+	}
+	for i := range all {
+		all[i] += " " + c.found[i]
+	}
+	return strings.Join(all, ", ")
+}
+
+// clauses gathers the verdicts on fixtures and tubes by limit: broken ones first,
+// then those not judged.
+func (l *layoutOff) clauses(system units.System) []*clause {
+	var all []*clause
+	add := func(name string, verdicts []limits.Verdict) {
+		for _, v := range verdicts {
+			i := slices.IndexFunc(all, func(c *clause) bool { return c.Limit == v.Limit && c.Asked == v.Asked && c.Why == v.Why })
+			if i < 0 {
+				i = len(all)
+				all = append(all, &clause{Verdict: v})
+			}
+			switch c := all[i]; v.Outcome {
+			case limits.Broken:
+				c.broken, c.found = append(c.broken, name), append(c.found, limitText(system, v.Limit.Quantity, v.Found))
+			case limits.Met:
+				c.met++
+			default:
+				c.unjudged++
+			}
+		}
+	}
+	for _, f := range l.Fixtures {
+		add(f.Name, f.Verdicts)
+	}
+	for _, t := range l.Tubes {
+		add("tube to "+t.Pipe.To, t.Verdicts)
+	}
+	slices.SortStableFunc(all, func(a, b *clause) int { return cmp.Compare(a.rank(), b.rank()) })
+	return all
+}
+
+func (c *clause) rank() int {
+	switch {
+	case c.broken != nil:
+		return 0
+	case c.unjudged > 0:
+		return 1
+	}
+	return 2
+}
+
+// verdicts lists the limits broken, not judged and met.
+func (l *layoutOff) verdicts(b *bytes.Buffer, system units.System) {
+	heads := [...]string{"broken", "not judged", "met"}
+	for i, c := range l.clauses(system) {
+		if i == 0 {
+			b.WriteString("\nLimits\n")
+		}
+		text := c.text(system)
+		switch c.rank() {
+		case 0:
+			text += ": " + c.breakers()
+			if c.met > 0 {
+				text += fmt.Sprintf("; met by %d more", c.met)
+			}
+		case 1:
+			text += ": " + c.Why
+		default:
+			text += fmt.Sprintf(": by %d", c.met)
+		}
+		writeNote(b, left("  "+heads[c.rank()], 14), text)
+	}
+}
+
+// text names a limit with its edition and clause.
+func (c *clause) text(system units.System) string {
+	limit := c.Limit
+	text := limit.Code + " " + limit.Clause
+	if limit.Source != text {
+		text += " (" + limit.Source + ")"
+	}
+	for _, of := range []string{limit.Use, limit.Material} {
+		if of != "" {
+			text += ", " + of
+		}
+	}
+	if limit.Quantity == limits.LengthBySize && limit.Size != "" {
+		text += ", " + limit.Size + " in"
+	}
+	how := " at most "
+	if limit.Quantity.AtLeast() {
+		how = " at least "
+	}
+	if c.Asked == 0 { // the table has no such row
+		return text + ", " + limit.Quantity.String()
+	}
+	return text + ", " + limit.Quantity.String() + how + limitText(system, limit.Quantity, c.Asked)
+}
+
+// limitText is a limited quantity with its unit.
+func limitText(system units.System, q limits.Quantity, si float64) string {
+	d, ok := q.Dimension()
+	switch {
+	case math.IsInf(si, 0):
+		return "without end"
+	case !ok:
+		return fmt.Sprintf("%.3g m2 K/W", si)
+	}
+	return system.Format(si, d)
+}

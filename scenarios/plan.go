@@ -1,0 +1,196 @@
+package scenarios
+
+import (
+	"fmt"
+	"slices"
+
+	"pipelag/network"
+	"pipelag/network/limits"
+	"pipelag/network/sizing"
+	"pipelag/network/takeoff"
+)
+
+// Plan is a layout as it is laid out from where things stand. A copy in which
+// something is moved lays another.
+type Plan struct {
+	Site      network.Site       // of the house
+	Heaters   []network.Point    // the layout's own
+	Manifolds []network.Manifold // of home runs; none where there are several heaters, at which the runs then part
+
+	name     string
+	skeleton string
+	main     network.Run     // the trunk
+	via      []network.Point // the trunk's
+	branches []network.Run   // by fixture
+	vias     [][]network.Point
+	serves   []int // manifold by fixture; nil for the nearest
+	back     *network.Run
+	longest  *float64 // branch of a loop [m]
+	design   sizing.Design
+}
+
+// buildPlan makes of a layout what its pipes are laid from; nil after a mistake.
+func (b *builder) buildPlan(l layout) *Plan {
+	before := b.faults
+	site, placed := b.site(l.name)
+	p := &Plan{Site: site, Heaters: []network.Point{site.Heater}, name: l.name.value, skeleton: l.skeleton, design: b.design()}
+	if l.heaters.at != nil {
+		p.Heaters = points(l.heaters.value)
+	}
+	if len(p.Heaters) > 1 {
+		b.assume("layouts."+l.name.value+".heaters", "alike, and only one tank loses heat", "the books of a year hold one heater")
+	}
+	if l.skeleton == homeRun {
+		p.branches, p.vias = b.branches(l.runs, "the run to each fixture")
+		if len(p.Heaters) == 1 {
+			b.buildManifolds(l, p)
+		}
+	} else {
+		p.main = widest(b.run(l.trunk, "the trunk"))
+		p.via = points(l.trunk.value.via.value)
+		p.branches, _ = b.branches(l.branch, "the branch")
+	}
+	if l.longest.at != nil && l.pumped { // or else taken over from a layout that is
+		p.longest = &l.longest.value
+	}
+	if l.pumped {
+		back := b.run(l.backLine, "the return line")
+		p.back = &back
+		if size := l.backLine.value.size; size.value == chosen {
+			b.fault(size.at, "a return line whose size is to be chosen", "state its size: it carries what the pump sends, and no demand of fixtures")
+		}
+	}
+	if b.faults > before || !placed || len(site.Fixtures) == 0 {
+		return nil
+	}
+	return p
+}
+
+// design is what sizes are chosen for.
+func (b *builder) design() sizing.Design {
+	c := b.made.Conditions()
+	return sizing.Design{
+		Code: c.Code, Fixtures: c.Fixtures, Service: *c.Service, Hot: c.Hot,
+		Limits: append(slices.Clone(c.Limits), usualMinimum),
+	}
+}
+
+// usualMinimum keeps a size that is chosen from being one that would need an
+// engineer.
+var usualMinimum = limits.Limit{
+	Quantity: limits.SmallestSize, Value: 3.0 / 8 * 0.0254,
+	Code: "practice", Clause: "usual prescriptive minimum", Status: "practice",
+}
+
+// Plan is how a layout of the house is laid out; nil for one that lists its
+// pipes, and for a name that no layout has.
+func (s *Scenario) Plan(layout string) *Plan {
+	for i, l := range s.house.Layouts {
+		if l.Network.Name == layout && s.plans[i] != nil {
+			plan := *s.plans[i]
+			return &plan
+		}
+	}
+	return nil
+}
+
+// Candidates are the places that the scenario names for its heater and its
+// manifold; nil for none.
+func (s *Scenario) Candidates() (heater, manifold []network.Point) {
+	return points(s.places.heater.value), points(s.places.manifold.value)
+}
+
+// Conditions are those under which a layout of the scenario is taken off.
+func (s *Scenario) Conditions() takeoff.Conditions {
+	c := takeoff.Conditions{Service: s.house.Supply, Hot: s.house.Heater.Setpoint, Code: s.code, Limits: s.limits}
+	for _, f := range s.house.Fixtures {
+		c.Fixtures = append(c.Fixtures, sizing.Fixture{Name: f.Name, Use: f.Use.String(), Rated: f.Flow, Needs: f.Needs})
+	}
+	return c
+}
+
+// Lay lays the pipes, and chooses the sizes that are to be chosen.
+func (p *Plan) Lay() (*network.Network, error) {
+	n, err := p.unsized()
+	if err != nil {
+		return nil, err
+	}
+	return choose(n, p.design)
+}
+
+// choose gives a size to the pipes that have none.
+func choose(n *network.Network, d sizing.Design) (*network.Network, error) {
+	free, some := make([]bool, len(n.Pipes)), false
+	for i, pipe := range n.Pipes {
+		free[i] = pipe.Tube.Size == chosen
+		some = some || free[i]
+	}
+	if !some {
+		return n, nil
+	}
+	sized, err := sizing.Choose(n, free, d)
+	if err != nil {
+		return nil, fmt.Errorf("layout %q: %w", n.Name, err)
+	}
+	return sized.Network, nil
+}
+
+func (p *Plan) unsized() (*network.Network, error) {
+	if len(p.Heaters) == 1 {
+		site := network.Site{Heater: p.Heaters[0], Fixtures: p.Site.Fixtures}
+		n, err := p.layAt(site, p.branches, p.vias)
+		if err != nil || p.Heaters[0] == p.Site.Heater {
+			return n, err
+		}
+		all := make([]int, len(site.Fixtures))
+		for i := range all {
+			all[i] = i
+		}
+		return network.Join(p.name, p.Site.Heater, len(all), network.Part{Network: n, Heater: p.Heaters[0], Fixtures: all})
+	}
+	sites, fixtures, err := p.Site.Split(p.Heaters)
+	if err != nil {
+		return nil, fmt.Errorf("layout %q: %w", p.name, err)
+	}
+	var parts []network.Part
+	for h, site := range sites {
+		var branches []network.Run
+		var vias [][]network.Point
+		for _, f := range fixtures[h] {
+			branches = append(branches, p.branches[f])
+			if p.vias != nil {
+				vias = append(vias, p.vias[f])
+			}
+		}
+		n, err := p.layAt(site, branches, vias)
+		if err != nil {
+			return nil, err
+		}
+		parts = append(parts, network.Part{Network: n, Heater: site.Heater, Fixtures: fixtures[h]})
+	}
+	return network.Join(p.name, p.Site.Heater, len(p.Site.Fixtures), parts...)
+}
+
+// layAt lays the pipes of one heater.
+func (p *Plan) layAt(site network.Site, branches []network.Run, vias [][]network.Point) (n *network.Network, err error) {
+	switch {
+	case p.longest != nil:
+		return network.LoopWithin(p.name, site, p.main, *p.back, branches, *p.longest)
+	case p.skeleton == shortTree:
+		n, err = network.ShortTree(p.name, site, p.main, branches)
+	case p.skeleton == homeRun:
+		manifolds := p.Manifolds
+		if len(p.Heaters) > 1 {
+			manifolds = []network.Manifold{{Name: "manifold", At: site.Heater}}
+		}
+		n, err = network.HomeRuns(p.name, site, manifolds, p.serves, branches, vias)
+	case p.via != nil:
+		n, err = network.TrunkByWay(p.name, site, p.main, p.via, branches)
+	default:
+		n, err = network.TrunkAndBranch(p.name, site, p.main, branches)
+	}
+	if err != nil || p.back == nil {
+		return n, err
+	}
+	return n.WithReturn(p.name, site, *p.back)
+}

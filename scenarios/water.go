@@ -1,0 +1,150 @@
+package scenarios
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+
+	"pipelag/network"
+	"pipelag/network/hydraulics"
+	"pipelag/network/limits"
+	"pipelag/network/sizing"
+	"pipelag/network/tubes"
+	"pipelag/schedules"
+	"pipelag/units"
+)
+
+// buildSupply makes the water that comes to the heater: as water: says, or else
+// at one pressure whatever is drawn.
+func (b *builder) buildSupply() {
+	s := b.said.water
+	cold := annualMean(b.made.house.Climate.Mains)
+	if s.at == nil {
+		b.made.house.Supply = &hydraulics.Service{
+			Static: b.or(b.said.pressure, units.Pressure, defaultPressure, "pressure", "at the heater's outlet, whatever is drawn; round figure, no source"),
+			Cold:   cold,
+		}
+		return
+	}
+	if p := b.said.pressure; p.at != nil {
+		b.fault(p.at, "a pressure at the heater's outlet beside water:", "keep one of them")
+	}
+	w := s.value
+	switch {
+	case w.residual.at != nil && w.at.at == nil:
+		b.fault(w.residual.at, "a residual pressure without its flow", "add at: the flow at which it was measured")
+	case w.residual.at == nil && w.at.at != nil:
+		b.fault(w.at.at, "a flow without the residual pressure at it", "add residual: the pressure while it is drawn")
+	case w.residual.at != nil && w.static.at != nil && w.residual.value > w.static.value:
+		b.fault(w.residual.at, "a residual pressure above the static one", "give at most "+both(w.static.value, units.Pressure))
+	}
+	service := &hydraulics.Service{
+		Static: w.static.value, Residual: w.residual.value, ResidualFlow: w.at.value, Cold: cold,
+		Rise: b.or(w.rise, units.Length, 0, "water.rise", "the heater's outlet as high as the street's gauge"),
+	}
+	for _, l := range w.lines {
+		service.Lines = append(service.Lines, hydraulics.Line{
+			Tube: b.tube(l.value.tube, l.value.size), Length: l.value.length.value,
+			Fittings: network.Fittings{Elbows: l.value.elbows.value, TeeRuns: l.value.tees.value, TeeBranches: l.value.branches.value},
+		})
+	}
+	for _, d := range w.losses {
+		service.Devices = append(service.Devices, hydraulics.Device{
+			Name: d.value.name.value, Loss: d.value.loss.value, Flow: d.value.at.value, HotOnly: d.value.hotOnly.value,
+		})
+	}
+	b.made.house.Supply = service
+}
+
+// annualMean is the mean of a temperature over the days of a year [°C].
+func annualMean(t schedules.Temperature) float64 {
+	if t == nil { // a mistake noted already
+		return 0
+	}
+	const days = 365
+	sum := 0.0
+	for d := range days {
+		sum += t.At((float64(d) + 0.5) * 86400)
+	}
+	return sum / days
+}
+
+// tube is one that is made; an unknown one is noted.
+func (b *builder) tube(kind, size said[string]) tubes.Tube {
+	if kind.at == nil || size.at == nil {
+		return tubes.Tube{}
+	}
+	t, err := tubes.Find(kind.value, size.value)
+	if err != nil {
+		at := size.at
+		if strings.HasPrefix(err.Error(), "unknown") {
+			at = kind.at
+		}
+		b.advise(at, err, "give another value")
+	}
+	return t
+}
+
+// buildCode finds the code that demand goes by and the limits that piping is
+// held against.
+func (b *builder) buildCode() {
+	name := b.said.code.value
+	if b.said.code.at == nil {
+		name = defaultCode
+		b.assume("code", name, "fixture units of 2018 IPC table E103.3(2), read; demand of table E103.3(3), mostly from memory")
+	}
+	code, err := sizing.FindCode(name)
+	if err != nil {
+		b.advise(b.said.code.at, err, "name another")
+	}
+	b.made.code, b.made.limits = code, limits.Standard()
+	said := b.said.limits.value
+	if said.codes.at != nil {
+		if b.made.limits, err = b.made.limits.Codes(said.codes.value...); err != nil {
+			b.advise(said.codes.at, err, "name others")
+		}
+	}
+	if said.file.at != nil {
+		b.buildLimits(said.file)
+	}
+}
+
+// buildLimits adds the user's own limits; what is wrong in their file is noted
+// with its line there.
+func (b *builder) buildLimits(s said[string]) {
+	data, path, ok := b.companion(s, "file of limits")
+	if !ok {
+		return
+	}
+	own, err := limits.Read(bytes.NewReader(data))
+	if err == nil {
+		b.made.limits = append(b.made.limits, own...)
+		return
+	}
+	for _, text := range strings.Split(err.Error(), "\n") {
+		m := Mistake{File: path, Line: 1, Column: 1, Right: "correct the table"}
+		rest := strings.TrimPrefix(text, "limits: ")
+		if n, _ := fmt.Sscanf(rest, "line %d:", &m.Line); n == 1 {
+			_, rest, _ = strings.Cut(rest, ": ")
+		}
+		if what, right, advised := strings.Cut(rest, "; "); advised {
+			rest, m.Right = what, right
+		}
+		m.What = rest
+		b.mistakes = append(b.mistakes, m)
+		b.faults++
+	}
+}
+
+// needs is the pressure at which a fixture gives its flow [Pa]: that of the
+// first clause that states one for its use, or else that of a sink.
+func (b *builder) needs(s said[float64], use string) float64 {
+	if s.at != nil {
+		return s.value
+	}
+	b.assume("fixtures.pressure", "by use, 8 or 20 psi (55 or 138 kPa)", "IPC 604.3, read; a clothes washer as a sink, no source")
+	if stated := limits.Standard().Of(limits.Pressure, use); len(stated) > 0 {
+		return stated[0].Value
+	}
+	return defaultNeeds
+}

@@ -1,0 +1,64 @@
+package sim
+
+// ColdStart is a tap opened once with its pipes as cold as what surrounds them.
+type ColdStart struct {
+	Wait  float64 // for usable water [s]
+	Drawn float64 // until then [m³]
+}
+
+// ColdStarts opens every tap of a layout by itself from a cold start, each with a
+// constant flow of hot water [m³/s], as NewTrace does. It is nil for a tap that
+// has no flow, and where usable water never comes.
+func ColdStarts(h *House, layout int, flows []float64) ([]*ColdStart, error) {
+	calm := inCalm(h)
+	p, err := newPlant(calm, &calm.Layouts[layout], model{grid: DefaultGrid})
+	if err != nil {
+		return nil, err
+	}
+	starts := make([]*ColdStart, len(flows))
+	for f, flow := range flows {
+		if !(flow > 0) {
+			continue
+		}
+		t := tracer{newPipework(p), p.paths[f], flow, p.layout.Network.PathVolume(f)}
+		if wait, ok := t.arrival(h.Fixtures[f].Usable); ok {
+			starts[f] = &ColdStart{wait, wait * flow}
+		}
+	}
+	return starts, nil
+}
+
+// arrival runs the tap until its water is usable; false if that never is.
+func (t *tracer) arrival(usable float64) (float64, bool) {
+	t.start()
+	s := Series{Time: []float64{0}, Tap: []float64{t.tap().outlet()}}
+	for last := t.path[len(t.path)-1]; s.Tap[len(s.Tap)-1] < usable; {
+		i, due := t.next()
+		if due == never || due > mostVolumes*t.stored/t.flow {
+			return 0, false
+		}
+		t.now = due
+		t.shift(i)
+		if i == last {
+			// What leaves now is a cell whose middle follows half a shift later.
+			s.Time = append(s.Time, t.now+t.tap().step.duration/2)
+			s.Tap = append(s.Tap, t.tap().outlet())
+		}
+	}
+	return s.reaches(usable)
+}
+
+// mostVolumes is how much of what the pipes hold runs out before water that is
+// not usable is taken never to be.
+const mostVolumes = 50 * seriesEnds
+
+// inCalm is the house with its zones at their mean temperatures of the year.
+func inCalm(h *House) *House {
+	calm := *h
+	calm.Climate.Zones = nil
+	for _, z := range h.Climate.Zones {
+		z.Temperature = constant(annualMean(z.Temperature))
+		calm.Climate.Zones = append(calm.Climate.Zones, z)
+	}
+	return &calm
+}

@@ -1,0 +1,74 @@
+package sim_test
+
+import (
+	"math"
+	"testing"
+
+	"pipelag/scenarios"
+	"pipelag/sim"
+)
+
+// TestColdStartIsTheTrace holds cold starts against the first openings of traces.
+func TestColdStartIsTheTrace(t *testing.T) {
+	for _, name := range scenarios.Embedded() {
+		s, err := scenarios.LoadEmbedded(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		h := s.House()
+		flows := make([]float64, len(h.Fixtures))
+		for f := range flows {
+			flows[f] = h.Fixtures[f].Flow / 2
+		}
+		flows[0] = 0
+		starts, err := sim.ColdStarts(&h, 0, flows)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if starts[0] != nil {
+			t.Errorf("%s: water comes without a flow: %+v", name, starts[0])
+		}
+		for f := 1; f < len(flows); f++ {
+			trace, err := sim.NewTrace(&h, sim.TraceOptions{Fixture: f, Flow: flows[f], Grid: sim.DefaultGrid})
+			if err != nil {
+				t.Fatal(err)
+			}
+			want := trace.Openings[0].Wait
+			if got := starts[f]; !(math.Abs(got.Wait-*want) <= 1e-9**want) || !(math.Abs(got.Drawn-got.Wait*flows[f]) <= 1e-12*got.Drawn) {
+				t.Errorf("%s, %s: %+v, the trace waits %g s", name, h.Fixtures[f].Name, got, *want)
+			}
+		}
+	}
+}
+
+func TestNeverUsable(t *testing.T) {
+	s, err := scenarios.LoadEmbedded("flat")
+	if err != nil {
+		t.Fatal(err)
+	}
+	h := s.House()
+	flows := make([]float64, len(h.Fixtures))
+	flows[0] = 1e-7 // a drip cools on its way
+	starts, err := sim.ColdStarts(&h, 0, flows)
+	if err != nil || starts[0] != nil {
+		t.Errorf("a drip is usable: %+v, %v", starts[0], err)
+	}
+}
+
+func BenchmarkColdStarts(b *testing.B) {
+	s, err := scenarios.LoadEmbedded("courtyard")
+	if err != nil {
+		b.Fatal(err)
+	}
+	h := s.House()
+	flows := make([]float64, len(h.Fixtures))
+	for f := range flows {
+		flows[f] = h.Fixtures[f].Flow
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := sim.ColdStarts(&h, 0, flows); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
