@@ -67,7 +67,12 @@ func newAccounts(s Set, r *sim.Result, what string, stacks []stack) (*Figure, er
 	}
 	names := nameRows(entries, 0.34*f.width, 2)
 	names.row = max(names.row, 13)
-	const head, foot = vg.Length(30), vg.Length(16)
+	above := vg.Length(0)
+	for _, st := range stacks {
+		above = max(above, st.opposite(s).above())
+	}
+	const foot = vg.Length(16)
+	head := 30 + above
 	each := head + names.height() + foot
 	f.height = vg.Length((len(stacks)+across-1)/across)*each + 2
 	f.draw = func(p *page) {
@@ -90,8 +95,9 @@ func newAccounts(s Set, r *sim.Result, what string, stacks []stack) (*Figure, er
 			}
 			q.across(0, high)
 			q.xAxis(s.measure(st.accounts[0]).unit)
-			q.text(x, top+20, st.title+", "+s.measure(st.accounts[0]).unit, title)
-			st.key(q, x, top+8)
+			st.opposite(s).xAxis(&q)
+			q.text(x, top+20+above, st.title+", "+s.measure(st.accounts[0]).unit, title)
+			st.key(q, x, top+8+above)
 			for i, row := range values[k] {
 				drawStack(q, row, names.at(i, top), names.row*0.55)
 			}
@@ -109,6 +115,8 @@ func (st stack) key(q panel, x, y vg.Length) {
 		x += 8 + note.width(name) + 9
 	}
 }
+
+func (st stack) opposite(s Set) *opposite { return s.opposite(measures[st.accounts[0]].of) }
 
 func (st stack) shade(j int) color.NRGBA { return ramp(j, len(st.names)) }
 

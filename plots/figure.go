@@ -95,7 +95,9 @@ func (f *Figure) Write(w io.Writer, format Format) error {
 		// Where the font is not installed, those of the same widths stand in.
 		// Text of the figure cannot match: its quotes are escaped.
 		const from, to = `style="font-family:Liberation Sans;`, `style="font-family:'Liberation Sans',Arial,Helvetica,sans-serif;`
-		_, err := w.Write(bytes.ReplaceAll(b.Bytes(), []byte(from), []byte(to)))
+		text := bytes.ReplaceAll(b.Bytes(), []byte(from), []byte(to))
+		// Pictures are PNG, which the library calls otherwise.
+		_, err := w.Write(bytes.ReplaceAll(text, []byte(`xlink:href="data:image/jpg;`), []byte(`xlink:href="data:image/png;`)))
 		return err
 	case PDF:
 		c := latinCanvas{vgpdf.New(f.width, f.height)}

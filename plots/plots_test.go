@@ -18,7 +18,6 @@ import (
 	"gonum.org/v1/plot/vg"
 	"pgregory.net/rapid"
 
-	"pipelag/schedules"
 	"pipelag/sim"
 	"pipelag/units"
 )
@@ -42,36 +41,69 @@ func traces(tb testing.TB) []*sim.Trace {
 	return t
 }
 
-// every is all figures of the courtyard house, in both widths.
+func watched(tb testing.TB) *sim.Watch {
+	w := new(sim.Watch)
+	read(tb, "day.json", w)
+	return w
+}
+
+// shares is a study's indices as they might be: one of them below 0 by chance.
+func shares() Sensitivity {
+	i := func(mean float64) sim.Interval { return sim.Interval{Mean: mean, Low: mean - 0.03, High: mean + 0.03} }
+	return Sensitivity{"water purged", []Factor{
+		{"people", i(0.21), i(0.26)},
+		{"length of the trunk", i(0.44), i(0.51)},
+		{"temperature of the crawlspace", i(-0.01), i(0.02)},
+		{"flow of the kitchen tap", i(0.09), i(0.16)},
+	}}
+}
+
+// target is a limit on stored volume as a study might find it.
+func target() Target {
+	t := Target{Limited: "stored volume to the farthest tap", Of: units.Volume, Saved: sim.Purged, Knee: 3}
+	for i, c := range []float64{0.04, 0.11, 0.24, 0.42, 0.55, 0.71, 0.83, 0.95} {
+		saving := 3.1 * (1 - c)
+		t.Points = append(t.Points, TargetPoint{0.0005 * float64(i+1), c, sim.Interval{Mean: saving, Low: 0.88 * saving, High: 1.12 * saving}})
+	}
+	return t
+}
+
+func material(tb testing.TB) *Material {
+	m := &Material{Result: courtyard(tb), Traces: traces(tb), Day: watched(tb), Week: &Week{First: 14}}
+	read(tb, "week.json", &m.Week.Wishes)
+	read(tb, "fixtures.json", &m.Week.Fixtures)
+	m.Tubes = []Cooling{{"3/4 in copper, bare", []float64{0, 600, 1800}, []float64{50, 43, 33}}, {"3/8 in PEX, bare", []float64{0, 600, 1800}, []float64{50, 36, 25}}}
+	s, t := shares(), target()
+	m.Sensitivity, m.Target = &s, &t
+	return m
+}
+
+// every is all figures of the courtyard house, in both widths, with the axes of
+// either system and of both.
 func every(tb testing.TB) map[string]*Figure {
-	r, t := courtyard(tb), traces(tb)
-	var wishes []schedules.Wish
-	var fixtures []string
-	read(tb, "week.json", &wishes)
-	read(tb, "fixtures.json", &fixtures)
+	m := material(tb)
 	figures := map[string]*Figure{}
 	for _, width := range []Width{OneColumn, TwoColumns} {
-		for _, system := range []units.System{units.US, units.SI} {
-			s := NewSet(r, system, width)
-			add := func(name string, f *Figure, err error) {
-				require.NoError(tb, err, name)
-				figures[fmt.Sprintf("%s-%d-%s", name, width+1, system)] = f
+		for k, system := range []units.System{units.US, units.SI, units.US, units.SI} {
+			s := NewSet(m.Result, system, width)
+			name := system.String()
+			if s.Opposite = k > 1; s.Opposite {
+				name += "both"
 			}
-			ofResult, _ := Kinds()
-			for _, kind := range ofResult {
-				f, err := OfResult(kind, s, r)
-				add(kind, f, err)
+			names, _ := Kinds()
+			require.ElementsMatch(tb, names, m.Kinds())
+			for _, kind := range names {
+				some := *m
+				if kind == "profiles" {
+					some.Traces = m.Traces[:1]
+				}
+				f, err := some.Draw(kind, s)
+				require.NoError(tb, err, kind)
+				figures[fmt.Sprintf("%s-%d-%s", kind, width+1, name)] = f
 			}
-			f, err := OfTraces("tap", s, t)
-			add("tap", f, err)
-			f, err = OfTraces("tap", s, t[1:2])
-			add("tap one", f, err)
-			f, err = OfTraces("profiles", s, t[:1])
-			add("profiles", f, err)
-			f, err = NewWeek(s, fixtures, wishes, 14)
-			add("week", f, err)
-			f, err = NewCooldown(s, []Cooling{{"3/4 in copper, bare", []float64{0, 600, 1800}, []float64{50, 43, 33}}, {"3/8 in PEX, bare", []float64{0, 600, 1800}, []float64{50, 36, 25}}})
-			add("cooldown", f, err)
+			f, err := NewTap(s, m.Traces[1:2])
+			require.NoError(tb, err)
+			figures[fmt.Sprintf("tap one-%d-%s", width+1, name)] = f
 		}
 	}
 	return figures
@@ -90,7 +122,7 @@ func TestFiguresAreWhole(t *testing.T) {
 			}
 			require.Contains(t, f.Caption(), "Courtyard house")
 			require.True(t, strings.HasSuffix(f.Caption(), "pipelag 1.0.0."))
-			if ofResult, _ := Kinds(); slices.Contains(ofResult, strings.Split(name, "-")[0]) {
+			if k := slices.IndexFunc(kinds, func(k kind) bool { return k.name == strings.Split(name, "-")[0] }); k >= 0 && kinds[k].needs == "a result" {
 				require.Contains(t, f.Caption(), "10 simulated years, seed 1")
 			}
 			require.LessOrEqual(t, float64(f.height), float64(235*vg.Millimeter), "taller than a page")
@@ -147,12 +179,16 @@ func TestPrintSize(t *testing.T) {
 func TestNothingClipped(t *testing.T) {
 	figures := every(t)
 	many := crowded(t)
-	kinds, _ := Kinds()
+	crowd := Material{Result: many}
 	for _, width := range []Width{OneColumn, TwoColumns} {
-		for _, kind := range kinds {
-			f, err := OfResult(kind, NewSet(many, units.SI, width), many)
-			require.NoError(t, err)
-			figures[fmt.Sprintf("crowded %s-%d", kind, width+1)] = f
+		for _, both := range []bool{false, true} {
+			for _, kind := range crowd.Kinds() {
+				s := NewSet(many, units.SI, width)
+				s.Opposite = both
+				f, err := crowd.Draw(kind, s)
+				require.NoError(t, err)
+				figures[fmt.Sprintf("crowded %s-%d-%t", kind, width+1, both)] = f
+			}
 		}
 	}
 	never := traces(t)
@@ -218,9 +254,9 @@ func TestOneYear(t *testing.T) {
 		unknown(&r.Differences[i].Annual)
 	}
 	s := NewSet(r, units.SI, OneColumn)
-	kinds, _ := Kinds()
-	for _, kind := range kinds {
-		f, err := OfResult(kind, s, r)
+	m := Material{Result: r}
+	for _, kind := range m.Kinds() {
+		f, err := m.Draw(kind, s)
 		require.NoError(t, err, kind)
 		var b bytes.Buffer
 		require.NoError(t, f.Write(&b, SVG))

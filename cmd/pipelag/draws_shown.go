@@ -132,7 +132,7 @@ func (d *drawsShown) week() ([]byte, error) {
 	figure, err := plots.NewWeek(plots.Set{
 		System: d.units.System, Width: plots.TwoColumns,
 		Scenario: d.scenario.Name, Version: version(), Seed: d.seed, Years: 1,
-	}, names, wishes, first)
+	}, plots.Week{Fixtures: names, Wishes: wishes, First: first})
 	if err != nil {
 		return nil, fmt.Errorf("--figure: %w", err)
 	}
