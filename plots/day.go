@@ -58,12 +58,12 @@ func NewDay(s Set, w *sim.Watch) (*Figure, error) {
 	f.draw = func(p *page) {
 		beside, far := s.opposite(units.Length), s.opposite(units.Temperature)
 		const head, foot, left = vg.Length(26), vg.Length(18), vg.Length(30)
-		bar := note.width("usable 000") + 14 + far.besides()
-		c := newPanel(p, left, f.width-bar-8-beside.besides(), foot, f.height-head)
+		bar := note.width("usable 000") + 14
+		c := newPanel(p, left, f.width-bar-8-beside.besides()-far.besides(), foot, f.height-head)
 		c.across(0, w.Time[len(w.Time)-1]/3600)
 		c.up(0, end)
 		c.DrawImage(c.rectangle(), picture)
-		c.text(2, f.height-8, title.cut(w.Fixture+", "+w.Layout, f.width-bar-10), title)
+		c.text(2, f.height-8, title.cut(w.Fixture+", "+w.Layout, f.width-4), title)
 		c.text(2, f.height-17, "Distance from the heater, "+s.unit(units.Length), note)
 		at, decimals := ticks(0, end, 4)
 		for _, v := range at {
@@ -158,11 +158,16 @@ func (s Set) temperatureKey(c *panel, usable float64, far *opposite) {
 		to := c.y.from + vg.Length(i+1)*(c.y.to-c.y.from)/steps
 		c.fill(vg.Rectangle{Min: vg.Point{X: c.x.from, Y: from}, Max: vg.Point{X: c.x.to, Y: min(to+0.3, c.y.to)}}, warmth((float64(i)+0.5)/steps))
 	}
-	c.text(c.x.from, c.y.to+5, s.unit(units.Temperature), note)
-	mine := *c
-	if far != nil { // the other system to the right of the numbers of this one
-		mine.x.to += note.width("usable 000") + 6
-		far.yAxis(&mine, 4)
+	c.text(c.x.to+mark+1.5, c.y.to+5, s.unit(units.Temperature), note)
+	if far != nil { // the other system to the left of the colours
+		other := axis{far.factor*c.y.low + far.offset, far.factor*c.y.high + far.offset, c.y.from, c.y.to}
+		at, decimals := ticks(other.low, other.high, 4)
+		for _, v := range at {
+			y := other.at(v)
+			c.StrokeLine2(draw.LineStyle{Color: muted, Width: fineLine}, c.x.from-mark, y, c.x.from, y)
+			c.centreText(c.x.from-mark-1.5, y, tickText(v, decimals), note.right())
+		}
+		c.text(c.x.from-mark-1.5, c.y.to+5, far.unit, note.right())
 	}
 	at, decimals := ticks(c.y.low, c.y.high, 4)
 	shown := usable > c.y.low && usable < c.y.high

@@ -76,7 +76,7 @@ func (o *opposite) yAxis(p *panel, n int) {
 		p.fillBehind(p.x.to+mark+1, h, text, 0)
 		p.centreText(p.x.to+mark+1, h, text, note)
 	}
-	p.text(p.x.to, y.to+5, o.unit, note)
+	p.text(p.x.to+mark+1, y.to+5, o.unit, note)
 }
 
 // xAxis draws the scale above a panel; the last number carries the unit.

@@ -67,7 +67,7 @@ func NewSensitivity(s Set, found Sensitivity) (*Figure, error) {
 	names.row = max(names.row, 15)
 	const head, foot = vg.Length(30), vg.Length(16)
 	f.height = head + names.height() + foot
-	colours := ramped([]string{"alone (first order)", "with all others (total)"})
+	colours := []entry{{"alone (first order)", rampMiddle, 0}, {"with all others (total)", rampLight, 0}}
 	f.draw = func(p *page) {
 		top := f.height - head
 		c := newPanel(p, names.width, f.width-10, top-names.height(), top)
@@ -93,7 +93,7 @@ func NewSensitivity(s Set, found Sensitivity) (*Figure, error) {
 				middle := y + tall/2 - vg.Length(k)*tall
 				from, to := min(zero, c.x.at(index.Mean)), max(zero, c.x.at(index.Mean))
 				p.fill(vg.Rectangle{Min: vg.Point{X: from, Y: middle - tall/2}, Max: vg.Point{X: to, Y: middle + tall/2}}, colours[k].colour)
-				c.whisker(index.Low, index.High, middle, muted)
+				c.whisker(index.Low, index.High, middle, ink)
 			}
 		}
 	}

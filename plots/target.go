@@ -95,7 +95,7 @@ func NewTarget(s Set, t Target) (*Figure, error) {
 		beyond.xAxis(&top)
 		far.yAxis(&bottom, 4)
 		p.text(2, f.height-9, "Homes that comply, %", title)
-		p.text(2, foot+tall+8, saved.name+" saved a year, "+saved.unit, title)
+		p.text(2, foot+tall+8, saved.name+", saved a year, "+saved.unit, title)
 		p.text(right, foot-line-11, title.cut("Limit on "+t.Limited+", "+unit, right-2), title.right())
 		bottom.within(limits, savings, mixed(rampLight, white, 0.5))
 		colour := draw.LineStyle{Color: rampDark, Width: dataLine}
@@ -110,7 +110,7 @@ func NewTarget(s Set, t Target) (*Figure, error) {
 		}
 		top.dot(top.x.at(limits[t.Knee]), top.y.at(shares[t.Knee]), rampDark)
 		bottom.dot(bottom.x.at(limits[t.Knee]), bottom.y.at(means[t.Knee]), rampDark)
-		text := "knee: " + s.System.Format(t.Points[t.Knee].Limit, t.Of)
+		text := "knee: " + s.format(t.Points[t.Knee].Limit, t.Of)
 		x := top.x.at(limits[t.Knee])
 		at := note.in(ink)
 		if x+4+note.width(text) > right {
