@@ -22,7 +22,7 @@ type Cooling struct {
 func NewCooldown(s Set, tubes []Cooling) (*Figure, error) {
 	s.Years = 0 // nothing here is drawn by lot
 	if len(tubes) == 0 {
-		return nil, errNoData
+		return nil, ErrNoData
 	}
 	f := &Figure{width: s.Width.length(), header: []string{"tube", "t_s", column("water", s.System.Unit(units.Temperature))}}
 	var entries []entry

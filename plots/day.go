@@ -98,7 +98,7 @@ func NewDay(s Set, w *sim.Watch) (*Figure, error) {
 
 func checkWatch(w *sim.Watch) error {
 	if w == nil || len(w.Time) < 2 || len(w.Distance) == 0 {
-		return errNoData
+		return ErrNoData
 	}
 	if len(w.Temperature) != len(w.Time) {
 		return fmt.Errorf("a day of %d times has %d rows of temperatures; it needs as many of both", len(w.Time), len(w.Temperature))

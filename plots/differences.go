@@ -1,7 +1,7 @@
 package plots
 
 import (
-	"errors"
+	"fmt"
 	"math"
 	"slices"
 
@@ -15,7 +15,7 @@ import (
 // with 95 % intervals, a panel for each quantity.
 func NewDifferences(s Set, r *sim.Result) (*Figure, error) {
 	if len(r.Differences) == 0 {
-		return nil, errNoData
+		return nil, ErrNoData
 	}
 	base := r.Differences[0].Against
 	var entries []entry
@@ -37,7 +37,7 @@ func NewDifferences(s Set, r *sim.Result) (*Figure, error) {
 		return !slices.ContainsFunc(rows, func(d sim.Difference) bool { return d.Annual[q].Mean != 0 })
 	})
 	if len(quantities) == 0 {
-		return nil, errors.New("the layouts do not differ in anything")
+		return nil, fmt.Errorf("%w: the layouts do not differ in anything", ErrNoData)
 	}
 	f := &Figure{width: s.Width.length(), header: []string{"layout", "against", "quantity", "mean", "low", "high", "unit"}}
 	values := make([][]sim.Interval, len(quantities))

@@ -171,8 +171,8 @@ func drawable(what string, mean, low, high float64) error {
 	return nil
 }
 
-// errNoData refuses a figure of nothing.
-var errNoData = errors.New("there is nothing to draw")
+// ErrNoData refuses a figure of nothing; an error that is it may say more.
+var ErrNoData = errors.New("there is nothing to draw")
 
 // number writes a value of the data; what is unknown is left empty.
 func number(x float64) string {

@@ -19,7 +19,7 @@ const mostProfiles = 7
 func NewProfiles(s Set, t *sim.Trace) (*Figure, error) {
 	s.Years = 0 // nothing here is drawn by lot
 	if t == nil || len(t.Openings) == 0 {
-		return nil, errNoData
+		return nil, ErrNoData
 	}
 	f := &Figure{width: s.Width.length()}
 	f.header = []string{"opening", "t_s", column("x", s.System.Unit(units.Length)), column("water", s.System.Unit(units.Temperature))}
@@ -47,7 +47,7 @@ func NewProfiles(s Set, t *sim.Trace) (*Figure, error) {
 			shown = append(shown, q)
 		}
 		if len(shown) == 0 {
-			return nil, errNoData
+			return nil, ErrNoData
 		}
 		panels = append(panels, shown)
 	}

@@ -32,7 +32,7 @@ type Factor struct {
 func NewSensitivity(s Set, found Sensitivity) (*Figure, error) {
 	factors := slices.Clone(found.Factors)
 	if len(factors) == 0 {
-		return nil, errNoData
+		return nil, ErrNoData
 	}
 	slices.SortStableFunc(factors, func(a, b Factor) int { return cmp.Compare(b.Total.Mean, a.Total.Mean) })
 	f := &Figure{width: s.Width.length(), header: []string{"factor", "first_order", "first_order_low", "first_order_high", "total", "total_low", "total_high"}}

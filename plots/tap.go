@@ -100,7 +100,7 @@ type tapPanel struct {
 
 func tapPanels(s Set, traces []*sim.Trace) ([]tapPanel, error) {
 	if len(traces) == 0 {
-		return nil, errNoData
+		return nil, ErrNoData
 	}
 	first := traces[0]
 	var layouts []entry
@@ -170,7 +170,7 @@ func copied(openings []sim.Opening) []sim.Opening {
 
 func checkTrace(t *sim.Trace) error {
 	if len(t.Openings) == 0 {
-		return errNoData
+		return ErrNoData
 	}
 	if err := finite("the trace of "+t.Layout, t.Usable, t.Setpoint, t.Flow); err != nil {
 		return err

@@ -27,7 +27,7 @@ func NewWeek(s Set, week Week) (*Figure, error) {
 	s.Years = 1
 	fixtures, wishes, first := slices.Clone(week.Fixtures), week.Wishes, week.First
 	if len(fixtures) == 0 || len(wishes) == 0 {
-		return nil, errNoData
+		return nil, ErrNoData
 	}
 	f := &Figure{width: s.Width.length()}
 	volume := s.unit(units.Volume)
@@ -58,7 +58,7 @@ func NewWeek(s Set, week Week) (*Figure, error) {
 		f.rows = append(f.rows, []string{fixtures[w.Fixture], fmt.Sprint(first + 1 + int(b.start/day)), number(math.Mod(b.start, day)), number(b.duration), number(s.System.Convert(b.volume, units.Volume))})
 	}
 	if most == 0 {
-		return nil, errNoData
+		return nil, ErrNoData
 	}
 	f.caption = s.caption(fmt.Sprintf("The draws of seven days from day %d of the year, by fixture, as the household wishes for them and the same for every layout.", first+1),
 		"A bar stands where a draw begins and is as wide as it lasts; its height goes with the square root of its volume, hot and cold together, or hot alone for machines.")

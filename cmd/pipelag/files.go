@@ -26,12 +26,16 @@ type column struct {
 }
 
 // files are the whole result as files.
-func (o *outcome) files(scenario string) ([]file, error) {
+func (o *outcome) files(q question) ([]file, error) {
 	summary, err := encodeJSON(o)
 	if err != nil {
 		return nil, err
 	}
-	files := []file{{"summary.json", summary}, {"scenario.yaml", []byte(scenario)}}
+	page, err := o.report(q)
+	if err != nil {
+		return nil, err
+	}
+	files := []file{{"summary.json", summary}, {"scenario.yaml", []byte(q.scenario.Source)}, {reportName, page}}
 	datasets := []dataset{o.annualData(), o.differenceData(), o.fixtureData(), o.monthData()}
 	for _, d := range datasets {
 		text, err := d.csv()
