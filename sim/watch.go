@@ -145,7 +145,9 @@ func (y *year) along(fixture int) []float64 {
 			}
 			p.relax(y.now, y.ambientAt(p.zone, (p.clock+y.now)/2))
 		}
-		all = append(all, p.temp[0]...)
+		for _, t := range p.temp[0] {
+			all = append(all, math.Round(t*100)/100) // as fine as anybody reads it
+		}
 	}
 	return all
 }

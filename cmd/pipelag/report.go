@@ -70,6 +70,7 @@ func (o *outcome) report(q question) ([]byte, error) {
 		Asked:   o.asked(),
 		Answer:  o.answer(q.system),
 		Tables:  o.reportTables(q.system),
+		Details: []report.Table{o.fixtureTable(q.system)},
 		Assumed: reportAssumed(o.Assumed),
 		Origin:  report.Origin{Command: q.command, Version: o.Version, Seed: strconv.FormatUint(o.Seed, 10), SHA256: o.Scenario.SHA256, Source: q.scenario.Source},
 	}
@@ -121,7 +122,7 @@ func reportAssumed(all []assumption) []report.Assumption {
 func (o *outcome) asked() []report.Item {
 	var layouts, fixtures []string
 	for i, l := range o.Layouts {
-		layouts = append(layouts, fmt.Sprintf("%d %s", i+1, l.Name))
+		layouts = append(layouts, numberedName(i, l.Name))
 	}
 	for _, f := range o.Layouts[0].Fixtures {
 		fixtures = append(fixtures, f.Name)
@@ -142,9 +143,9 @@ func (o *outcome) asked() []report.Item {
 func (s shown) plusMinus(system units.System, currency string, i sim.Interval) string {
 	mean, half := estimate(s.in(system, i.Mean), s.in(system, i.HalfWidth()), finestShown(s.in(system, i.Mean)))
 	if half != "" {
-		mean += " ± " + half
+		mean += "\u00a0±\u00a0" + half
 	}
-	return mean + " " + s.unit(system, currency)
+	return mean + "\u00a0" + s.unit(system, currency)
 }
 
 // change says a difference in words; one that may be none says so.
@@ -209,8 +210,7 @@ func (o *outcome) least(q sim.Quantity) *sim.Difference {
 	return best
 }
 
-// reportTables are the numbers of a year with their differences, and those of
-// the fixtures. Layouts are rows, so that they can be sorted by a number.
+// reportTables are the numbers of a year with their differences. Layouts are rows, so that they can be sorted by a number.
 func (o *outcome) reportTables(system units.System) []report.Table {
 	note := "± is half the 95 % interval of the mean over years."
 	if len(o.Differences) > 0 {
@@ -232,7 +232,7 @@ func (o *outcome) reportTables(system units.System) []report.Table {
 	for k := range tables {
 		tables[k].Columns = []report.Column{{Name: "Layout"}}
 		for i, l := range o.Layouts {
-			tables[k].Rows = append(tables[k].Rows, []report.Cell{{Text: fmt.Sprintf("%d %s", i+1, l.Name), Order: float64(i + 1)}})
+			tables[k].Rows = append(tables[k].Rows, []report.Cell{{Text: numberedName(i, l.Name), Order: float64(i + 1)}})
 		}
 	}
 	annual, differences := o.annual(system, false), o.differences(system, false)
@@ -252,8 +252,11 @@ func (o *outcome) reportTables(system units.System) []report.Table {
 		}
 		row++
 	}
-	return append(tables, o.fixtureTable(system))
+	return tables
 }
+
+// numberedName is a layout's name after its number, on one line with it.
+func numberedName(i int, name string) string { return fmt.Sprintf("%d\u00a0%s", i+1, name) }
 
 // spaced sets a number and its interval apart.
 func spaced(c cell) string {
@@ -299,7 +302,7 @@ func (o *outcome) fixtureTable(system units.System) report.Table {
 			}
 			purged := system.Convert(f.PurgedPerDraw*thousandth, units.Volume)
 			t.Rows = append(t.Rows, []report.Cell{
-				{Text: fmt.Sprintf("%d %s", i+1, l.Name), Order: float64(i + 1)},
+				{Text: numberedName(i, l.Name), Order: float64(i + 1)},
 				{Text: f.Name},
 				{Text: fmt.Sprintf("%.2f", f.DrawsPerDay), Order: f.DrawsPerDay},
 				wait(f.Waits.P50), wait(f.Waits.P90),

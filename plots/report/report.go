@@ -13,6 +13,7 @@ import (
 	"html/template"
 	"io"
 	"math"
+	"slices"
 	"strconv"
 
 	"pipelag/plots"
@@ -26,6 +27,7 @@ type Report struct {
 	Tables   []Table
 	Figures  []Figure
 	Layouts  []Layout
+	Details  []Table
 	Cautions []string
 	Assumed  []Assumption
 	Origin   Origin
@@ -127,10 +129,10 @@ func (r *Report) check() error {
 	if r.Title == "" || len(r.Answer) == 0 {
 		return errors.New("a report needs a title and an answer")
 	}
-	tables := r.Tables
+	tables := slices.Concat(r.Tables, r.Details)
 	for _, l := range r.Layouts {
 		if l.Takeoff != nil {
-			tables = append(tables[:len(tables):len(tables)], *l.Takeoff)
+			tables = append(tables, *l.Takeoff)
 		}
 	}
 	for _, t := range tables {

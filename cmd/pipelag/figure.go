@@ -1,0 +1,212 @@
+package main
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"pipelag/plots"
+	"pipelag/units"
+)
+
+type figureOptions struct {
+	formats []string
+	width   string
+	units   string
+	out     string
+	json    bool
+}
+
+// everyKind stands for all figures that there is material for.
+const everyKind = "all"
+
+func newFigureCommand() *cobra.Command {
+	var o figureOptions
+	kinds, needs := plots.Kinds()
+	list := ""
+	for i := range kinds {
+		list += fmt.Sprintf("  %-12s %s\n", kinds[i], "from "+needs[i])
+	}
+	c := &cobra.Command{
+		Use:   "figure KIND RESULT...",
+		Short: "Draw a figure for an article from results that are there",
+		Long: `Draw a figure that can go into an article as it is, with the data behind it as CSV and
+its caption as text beside it. The kinds, and what each is drawn from:
+
+` + list + `  ` + fmt.Sprintf("%-12s", everyKind) + ` each of those that RESULT can give
+
+RESULT is a folder that run --out wrote, its summary.json, or what trace --json printed
+(one opening, or a day), saved to a file. Several of one house make one set: a layout has
+the same colour in all of its figures. The scenario beside a result is that of its folder.`,
+		Example: `  pipelag figure waits results
+  pipelag figure all results --width two --format svg --format pdf --out figures
+  pipelag figure months results --units both
+  pipelag trace --layout 1 --fixture 'kitchen sink' --json > one.json
+  pipelag trace --layout 3 --fixture 'kitchen sink' --json > three.json
+  pipelag figure tap one.json three.json`,
+		Args: func(c *cobra.Command, args []string) error {
+			if len(args) < 2 {
+				return fmt.Errorf("%s takes a kind and at least 1 result; the kinds are: %s; %s", c.CommandPath(), strings.Join(kinds, "; "), everyKind)
+			}
+			return nil
+		},
+		RunE: func(c *cobra.Command, args []string) error {
+			return figure(args[0], args[1:], &o, c.OutOrStdout(), c.ErrOrStderr())
+		},
+	}
+	f := c.Flags()
+	f.StringArrayVar(&o.formats, "format", []string{"svg"}, "svg, pdf or png (300 dpi); may be given again")
+	f.StringVar(&o.width, "width", "one", "columns of a page that the figure is wide: one (88 mm) or two (180 mm)")
+	f.StringVar(&o.units, "units", "us", "units of the axes: us, si, or both (si on the opposite sides)")
+	f.StringVar(&o.out, "out", ".", "`FOLDER` to write into; made if it is not there")
+	bindJSON(c, &o.json)
+	return c
+}
+
+// figureSet reads the flags that all figures share.
+func (o *figureOptions) set() (set plots.Set, formats []plots.Format, err error) {
+	if set.Width, err = plots.ParseWidth(o.width); err != nil {
+		return set, nil, fmt.Errorf("--width: %w", err)
+	}
+	if set.Opposite = o.units == "both"; !set.Opposite {
+		if set.System, err = units.ParseSystem(o.units); err != nil {
+			return set, nil, fmt.Errorf("--units: %w, or both", err)
+		}
+	}
+	for _, text := range o.formats {
+		format, err := plots.ParseFormat(text)
+		if err != nil {
+			return set, nil, fmt.Errorf("--format: %w", err)
+		}
+		formats = append(formats, format)
+	}
+	return set, formats, nil
+}
+
+// figureDocument is a figure that was written, for other programs.
+type figureDocument struct {
+	Kind    string   `json:"kind"`
+	Files   []string `json:"files"`
+	Caption string   `json:"caption"`
+}
+
+func figure(kind string, paths []string, o *figureOptions, stdout, stderr io.Writer) error {
+	set, formats, err := o.set()
+	if err != nil {
+		return err
+	}
+	found, err := readMaterial(paths, &set)
+	if err != nil {
+		return err
+	}
+	kinds := []string{kind}
+	needsScenario := kind == "week" || kind == "cooldown"
+	if needsScenario || kind == everyKind {
+		if err := found.addScenario(&set); err != nil {
+			if needsScenario {
+				return fmt.Errorf("figure %q: %w", kind, err)
+			}
+			fmt.Fprintf(stderr, "pipelag: no figures of the scenario: %v\n", err)
+		}
+	}
+	if kind == everyKind {
+		kinds = found.Kinds()
+	}
+	var files []file
+	documents := []figureDocument{}
+	for _, kind := range kinds {
+		drawn, err := found.Draw(kind, set)
+		if kind != kinds[0] || len(kinds) > 1 {
+			if errors.Is(err, plots.ErrNoData) {
+				fmt.Fprintf(stderr, "pipelag: no figure %q: %v\n", kind, err)
+				continue
+			}
+		}
+		if err != nil {
+			return err
+		}
+		d := figureDocument{Kind: kind, Caption: drawn.Caption()}
+		made, err := figureFiles(kind, drawn, formats)
+		if err != nil {
+			return failed(err)
+		}
+		for _, f := range made {
+			d.Files = append(d.Files, filepath.Join(o.out, f.name))
+		}
+		files, documents = append(files, made...), append(documents, d)
+	}
+	if err := place(o.out, files); err != nil {
+		return err
+	}
+	if o.json {
+		return writeJSON(stdout, documents)
+	}
+	var b bytes.Buffer
+	for i, d := range documents {
+		if i > 0 {
+			b.WriteByte('\n')
+		}
+		writeNote(&b, "", strings.Join(d.Files, ", "))
+		writeNote(&b, "", d.Caption)
+	}
+	return write(stdout, b.Bytes())
+}
+
+// figureFiles are a figure in each format, its data and its caption.
+func figureFiles(kind string, f *plots.Figure, formats []plots.Format) ([]file, error) {
+	var files []file
+	for _, format := range formats {
+		var b bytes.Buffer
+		if err := f.Write(&b, format); err != nil {
+			return nil, err
+		}
+		files = append(files, file{kind + "." + format.String(), b.Bytes()})
+	}
+	var b bytes.Buffer
+	w := csv.NewWriter(&b)
+	header, rows := f.Data()
+	if err := w.WriteAll(append([][]string{header}, rows...)); err != nil {
+		return nil, err
+	}
+	return append(files, file{kind + ".csv", b.Bytes()}, file{kind + ".txt", []byte(f.Caption() + "\n")}), nil
+}
+
+// place writes files into a folder, which it makes if need be: all of them, or
+// none. What is there already stays as it is.
+func place(folder string, files []file) (err error) {
+	if err := os.Mkdir(folder, 0o777); err != nil && !errors.Is(err, fs.ErrExist) {
+		return fmt.Errorf("--out: %w; name a folder that exists, or a new one in it", err)
+	}
+	for _, f := range files {
+		if _, err := os.Lstat(filepath.Join(folder, f.name)); err == nil {
+			return fmt.Errorf("--out %s: %s is there already; name another folder, or remove it first", folder, f.name)
+		}
+	}
+	temporary, err := os.MkdirTemp(folder, ".figures")
+	if err != nil {
+		return fmt.Errorf("--out: %w; name a folder that may be written to", err)
+	}
+	defer os.RemoveAll(temporary)
+	for _, f := range files {
+		if err := os.WriteFile(filepath.Join(temporary, f.name), f.text, 0o666); err != nil {
+			return failed(err)
+		}
+	}
+	for i, f := range files {
+		if err := os.Rename(filepath.Join(temporary, f.name), filepath.Join(folder, f.name)); err != nil {
+			for _, done := range files[:i] {
+				os.Remove(filepath.Join(folder, done.name))
+			}
+			return failed(err)
+		}
+	}
+	return nil
+}
