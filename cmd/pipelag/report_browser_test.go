@@ -172,6 +172,7 @@ func requireSorts(t *testing.T, b *browser) {
 // requireFits: on a telephone nothing reaches beyond the screen or hides in a
 // box that scrolls.
 func requireFits(t *testing.T, b *browser) {
+	ask[int](t, b, `Array.from(document.querySelectorAll("details"), d => d.open = true).length`)
 	for _, pixels := range []int64{360, 700, 1200} {
 		b.do(t, chromedp.EmulateViewport(pixels, 800))
 		require.LessOrEqual(t, ask[int64](t, b, `document.documentElement.scrollWidth`), pixels)

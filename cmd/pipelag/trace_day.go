@@ -113,9 +113,13 @@ func (w *watched) said() []string {
 			usable++
 		}
 	}
+	drawn := "Nobody opened the tap"
+	if n := len(w.Draws); n > 0 {
+		drawn = fmt.Sprintf("Usable water stood at the tap when %d of its %s began", warm, counted(n, "draw"))
+	}
 	return []string{
-		fmt.Sprintf("Water that was usable (%s) stood at the tap when %d of its %s began, and for %.1f %% of the day; %s at other taps brought water part of its way.",
-			w.units.Format(w.Usable, units.Temperature), warm, counted(len(w.Draws), "draw"), 100*float64(usable)/float64(len(w.Temperature)), counted(len(w.Others), "draw")),
+		fmt.Sprintf("%s; the water there was usable for %.1f %% of the day; %s at other taps brought water part of its way.",
+			drawn, 100*float64(usable)/float64(len(w.Temperature)), counted(len(w.Others), "draw")),
 		fmt.Sprintf("It is one day of year %d of seed %d and stands for no other: means and their intervals are what pipelag run gives.", w.Replicate+1, w.Seed),
 	}
 }

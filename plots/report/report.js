@@ -1,4 +1,10 @@
 "use strict";
+// What is folded away is printed all the same.
+addEventListener("beforeprint", () => {
+  for (const folded of document.querySelectorAll("details")) {
+    folded.open = true;
+  }
+});
 // Sorts a table by the column whose name is pressed: first rising, then falling.
 // Rows of equal rank keep their order; what is not known comes last.
 for (const button of document.querySelectorAll("th button")) {
