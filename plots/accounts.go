@@ -88,7 +88,7 @@ func newAccounts(s Set, r *sim.Result, what string, stacks []stack) (*Figure, er
 			q := newPanel(p, x, x+wide-8-room, top-names.height(), top)
 			high := 0.0
 			for _, row := range values[k] {
-				high = max(high, total(row))
+				high = max(high, reach(row))
 			}
 			if high == 0 {
 				high = 1
@@ -128,6 +128,18 @@ func total(row []sim.Interval) float64 {
 	return t
 }
 
+// reach is where a stack ends, its whiskers included.
+func reach(row []sim.Interval) float64 {
+	sum, end := 0.0, total(row)
+	for _, v := range row {
+		if !math.IsNaN(v.High) {
+			end = max(end, sum+v.High)
+		}
+		sum += v.Mean
+	}
+	return end
+}
+
 func drawStack(q panel, row []sim.Interval, y, tall vg.Length) {
 	sum := 0.0
 	for j, v := range row {
@@ -135,15 +147,12 @@ func drawStack(q panel, row []sim.Interval, y, tall vg.Length) {
 		q.fill(vg.Rectangle{Min: vg.Point{X: from, Y: y - tall/2}, Max: vg.Point{X: to, Y: y + tall/2}}, ramp(j, len(row)))
 		sum += v.Mean
 	}
-	sum, end := 0.0, q.x.at(total(row))
+	sum = 0.0
 	for _, v := range row {
-		if !math.IsNaN(v.Low) && v.High > v.Low {
+		if v.High > v.Low {
 			q.whisker(sum+v.Low, sum+v.High, y-tall/2-2.4, ink)
-		}
-		if !math.IsNaN(v.High) {
-			end = max(end, q.x.at(sum+v.High))
 		}
 		sum += v.Mean
 	}
-	q.centreText(end+4, y, tickText(total(row), 0), note.in(ink))
+	q.centreText(q.x.at(reach(row))+4, y, tickText(total(row), 0), note.in(ink))
 }

@@ -218,6 +218,6 @@ func ExampleMaterial_Draw() {
 	fmt.Println(err)
 	// Output:
 	// Courtyard house. Temperature of the hot water at kitchen sink against time since the tap was opened, layouts together, at 1.50 gpm. Dots mark the wait until the water is usable, at 105.0 F; the heater is set to 125.0 F. Where lines coincide, the one named first lies on top. pipelag 1.0.0.
-	// figure "waits" is drawn from a result, which is not here; what is here gives: tap; profiles
+	// figure "waits" is drawn from a result, which is not here; what is here gives: tap
 	// unknown figure "pie"; figures known are: waits; water; energy; differences; months; tradeoff; tap; profiles; day; week; cooldown; sensitivity; target
 }

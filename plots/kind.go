@@ -35,13 +35,16 @@ var kinds = []kind{
 	ofResult("differences", NewDifferences),
 	ofResult("months", NewMonths),
 	ofResult("tradeoff", NewTradeoff),
-	ofTraces("tap", NewTap),
-	ofTraces("profiles", func(s Set, traces []*sim.Trace) (*Figure, error) {
-		if len(traces) != 1 {
-			return nil, fmt.Errorf("%d traces; profiles are drawn of one", len(traces))
-		}
-		return NewProfiles(s, traces[0])
-	}),
+	{
+		"tap", "traces of one tap",
+		func(m *Material) bool { return len(m.Traces) > 0 },
+		func(s Set, m *Material) (*Figure, error) { return NewTap(s, m.Traces) },
+	},
+	{
+		"profiles", "a single trace",
+		func(m *Material) bool { return len(m.Traces) == 1 },
+		func(s Set, m *Material) (*Figure, error) { return NewProfiles(s, m.Traces[0]) },
+	},
 	{
 		"day", "a watched day",
 		func(m *Material) bool { return m.Day != nil },
@@ -74,14 +77,6 @@ func ofResult(name string, draw func(Set, *sim.Result) (*Figure, error)) kind {
 		name, "a result",
 		func(m *Material) bool { return m.Result != nil },
 		func(s Set, m *Material) (*Figure, error) { return draw(s, m.Result) },
-	}
-}
-
-func ofTraces(name string, draw func(Set, []*sim.Trace) (*Figure, error)) kind {
-	return kind{
-		name, "a trace",
-		func(m *Material) bool { return len(m.Traces) > 0 },
-		func(s Set, m *Material) (*Figure, error) { return draw(s, m.Traces) },
 	}
 }
 

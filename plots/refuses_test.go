@@ -98,7 +98,7 @@ func TestRefuses(t *testing.T) {
 		{"profiles infinite", func() (*Figure, error) {
 			return NewProfiles(seven, spoiledTrace(func(x *sim.Trace) { x.Openings[0].Profiles[0].Temperature[0] = inf })[0])
 		}, "holds +Inf"},
-		{"profiles of two", func() (*Figure, error) { return (&Material{Traces: traces(t)[:2]}).Draw("profiles", seven) }, "drawn of one"},
+		{"profiles of two", func() (*Figure, error) { return (&Material{Traces: traces(t)[:2]}).Draw("profiles", seven) }, "drawn from a single trace"},
 		{"profiles without any", func() (*Figure, error) { return NewProfiles(seven, traces(t)[1]) }, "nothing to draw"},
 		{"week of no draws", func() (*Figure, error) { return NewWeek(seven, Week{[]string{"tap"}, nil, 0}) }, "nothing to draw"},
 		{"week NaN", func() (*Figure, error) {
@@ -167,7 +167,7 @@ func TestRefuses(t *testing.T) {
 			return NewTarget(seven, spoiledTarget(func(x *Target) { x.Knee = len(x.Points) }))
 		}, "the knee is point"},
 		{"unknown kind", func() (*Figure, error) { return new(Material).Draw("pie", seven) }, `unknown figure "pie"; figures known are: waits; water`},
-		{"kind of another source", func() (*Figure, error) { return (&Material{Traces: traces(t)}).Draw("waits", seven) }, "drawn from a result, which is not here; what is here gives: tap; profiles"},
+		{"kind of another source", func() (*Figure, error) { return (&Material{Traces: traces(t)}).Draw("waits", seven) }, "drawn from a result, which is not here; what is here gives: tap"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			f, err := c.draw()

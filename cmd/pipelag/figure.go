@@ -9,6 +9,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -107,30 +108,29 @@ func figure(kind string, paths []string, o *figureOptions, stdout, stderr io.Wri
 	if err != nil {
 		return err
 	}
-	kinds := []string{kind}
-	needsScenario := kind == "week" || kind == "cooldown"
-	if needsScenario || kind == everyKind {
-		if err := found.addScenario(&set); err != nil {
-			if needsScenario {
-				return fmt.Errorf("figure %q: %w", kind, err)
-			}
-			fmt.Fprintf(stderr, "pipelag: no figures of the scenario: %v\n", err)
-		}
+	kinds, all := []string{kind}, kind == everyKind
+	var without error // why there is no scenario
+	if all || !slices.Contains(found.Kinds(), kind) {
+		without = found.addScenario(&set)
 	}
-	if kind == everyKind {
+	if all && without != nil {
+		fmt.Fprintf(stderr, "pipelag: no figures of the scenario: %v\n", without)
+	}
+	if all {
 		kinds = found.Kinds()
 	}
 	var files []file
 	documents := []figureDocument{}
 	for _, kind := range kinds {
 		drawn, err := found.Draw(kind, set)
-		if kind != kinds[0] || len(kinds) > 1 {
-			if errors.Is(err, plots.ErrNoData) {
-				fmt.Fprintf(stderr, "pipelag: no figure %q: %v\n", kind, err)
-				continue
-			}
+		if all && errors.Is(err, plots.ErrNoData) {
+			fmt.Fprintf(stderr, "pipelag: no figure %q: %v\n", kind, err)
+			continue
 		}
-		if err != nil {
+		switch {
+		case err != nil && without != nil:
+			return fmt.Errorf("%w; of the scenario: %w", err, without)
+		case err != nil:
 			return err
 		}
 		d := figureDocument{Kind: kind, Caption: drawn.Caption()}

@@ -149,11 +149,11 @@ const (
 	coolingEvery = 60
 )
 
-// addScenario adds what the scenario beside the result gives: a week of its
-// draws, and how its pipes cool.
+// addScenario adds what the scenario beside the result gives, if there is a
+// result: a week of its draws, and how its pipes cool.
 func (m *material) addScenario(set *plots.Set) error {
 	if m.Result == nil {
-		return errors.New("there is no result among what was given, and so no scenario beside it")
+		return nil
 	}
 	path := filepath.Join(m.folder, "scenario.yaml")
 	s, err := scenarios.Load(path)
