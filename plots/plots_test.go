@@ -406,7 +406,7 @@ func TestStill(t *testing.T) {
 func BenchmarkFigures(b *testing.B) {
 	figures := every(b)
 	for _, format := range []Format{SVG, PDF, PNG} {
-		for _, name := range []string{"waits-2-us", "tap-2-us", "tradeoff-2-us"} {
+		for _, name := range []string{"waits-2-us", "tap-2-us", "tradeoff-2-us", "day-2-us"} {
 			b.Run(name+"/"+format.String(), func(b *testing.B) {
 				b.ReportAllocs()
 				for b.Loop() {

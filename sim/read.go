@@ -44,7 +44,7 @@ func ReadWhole(text []byte, value any) error {
 
 // located gives an error of JSON its line and column.
 func located(text []byte, err error) error {
-	at := int64(len(text))
+	var at int64
 	var syntax *json.SyntaxError
 	var kind *json.UnmarshalTypeError
 	switch {
