@@ -65,12 +65,7 @@ func NewDay(s Set, w *sim.Watch) (*Figure, error) {
 		c.DrawImage(c.rectangle(), picture)
 		c.text(2, f.height-8, title.cut(w.Fixture+", "+w.Layout, f.width-4), title)
 		c.text(2, f.height-17, "Distance from the heater, "+s.unit(units.Length), note)
-		at, decimals := ticks(0, end, 4)
-		for _, v := range at {
-			y := c.y.at(v)
-			c.StrokeLine2(draw.LineStyle{Color: muted, Width: fineLine}, c.x.from-mark, y, c.x.from, y)
-			c.centreText(c.x.from-mark-1.5, y, tickText(v, decimals), note.right())
-		}
+		c.beside(c.y, 4, c.x.from, -1, "", nil)
 		beside.yAxis(&c, 4)
 		every := 6
 		if wide {
@@ -158,29 +153,17 @@ func (s Set) temperatureKey(c *panel, usable float64, far *opposite) {
 		to := c.y.from + vg.Length(i+1)*(c.y.to-c.y.from)/steps
 		c.fill(vg.Rectangle{Min: vg.Point{X: c.x.from, Y: from}, Max: vg.Point{X: c.x.to, Y: min(to+0.3, c.y.to)}}, warmth((float64(i)+0.5)/steps))
 	}
-	c.text(c.x.to+mark+1.5, c.y.to+5, s.unit(units.Temperature), note)
 	if far != nil { // the other system to the left of the colours
-		other := axis{far.factor*c.y.low + far.offset, far.factor*c.y.high + far.offset, c.y.from, c.y.to}
-		at, decimals := ticks(other.low, other.high, 4)
-		for _, v := range at {
-			y := other.at(v)
-			c.StrokeLine2(draw.LineStyle{Color: muted, Width: fineLine}, c.x.from-mark, y, c.x.from, y)
-			c.centreText(c.x.from-mark-1.5, y, tickText(v, decimals), note.right())
-		}
-		c.text(c.x.from-mark-1.5, c.y.to+5, far.unit, note.right())
+		c.beside(far.scaled(c.y), 4, c.x.from, -1, far.unit, nil)
 	}
-	at, decimals := ticks(c.y.low, c.y.high, 4)
 	shown := usable > c.y.low && usable < c.y.high
-	for _, v := range at {
-		if y := c.y.at(v); !shown || math.Abs(float64(y-c.y.at(usable))) > float64(line) {
-			c.StrokeLine2(draw.LineStyle{Color: muted, Width: fineLine}, c.x.to, y, c.x.to+mark, y)
-			c.centreText(c.x.to+mark+1.5, y, tickText(v, decimals), note)
-		}
-	}
+	c.beside(c.y, 4, c.x.to, 1, s.unit(units.Temperature), func(y vg.Length) bool {
+		return shown && math.Abs(float64(y-c.y.at(usable))) <= float64(line)
+	})
 	if shown {
 		y := c.y.at(usable)
 		c.StrokeLine2(draw.LineStyle{Color: white, Width: 0.8}, c.x.from, y, c.x.to, y)
 		c.StrokeLine2(draw.LineStyle{Color: ink, Width: 0.8}, c.x.to, y, c.x.to+mark, y)
-		c.centreText(c.x.to+mark+1.5, y, "usable "+tickText(usable, 0), note.in(ink))
+		c.centreText(c.x.to+mark+1, y, "usable "+tickText(usable, 0), note.in(ink))
 	}
 }

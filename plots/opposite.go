@@ -58,25 +58,18 @@ func (o *opposite) above() vg.Length {
 	return line + 2
 }
 
-// mark is a short stroke that ties a number to its place.
-const mark = vg.Length(2)
-
 // yAxis draws the scale to the right of a panel; its unit stands at the head.
 func (o *opposite) yAxis(p *panel, n int) {
 	if o == nil {
 		return
 	}
-	y := axis{o.factor*p.y.low + o.offset, o.factor*p.y.high + o.offset, p.y.from, p.y.to}
-	p.StrokeLine2(draw.LineStyle{Color: muted, Width: fineLine}, p.x.to, y.from, p.x.to, y.to)
-	at, decimals := ticks(y.low, y.high, n)
-	for _, v := range at {
-		h := y.at(v)
-		p.StrokeLine2(draw.LineStyle{Color: muted, Width: fineLine}, p.x.to, h, p.x.to+mark, h)
-		text := tickText(v, decimals)
-		p.fillBehind(p.x.to+mark+1, h, text, 0)
-		p.centreText(p.x.to+mark+1, h, text, note)
-	}
-	p.text(p.x.to+mark+1, y.to+5, o.unit, note)
+	p.StrokeLine2(draw.LineStyle{Color: muted, Width: fineLine}, p.x.to, p.y.from, p.x.to, p.y.to)
+	p.beside(o.scaled(p.y), n, p.x.to, 1, o.unit, nil)
+}
+
+// scaled is an axis in the other system.
+func (o *opposite) scaled(a axis) axis {
+	return axis{o.factor*a.low + o.offset, o.factor*a.high + o.offset, a.from, a.to}
 }
 
 // xAxis draws the scale above a panel; the last number carries the unit.
@@ -84,9 +77,8 @@ func (o *opposite) xAxis(p *panel) {
 	if o == nil {
 		return
 	}
-	x := axis{o.factor*p.x.low + o.offset, o.factor*p.x.high + o.offset, p.x.from, p.x.to}
-	p.StrokeLine2(draw.LineStyle{Color: muted, Width: fineLine}, x.from, p.y.to, x.to, p.y.to)
-	p.numbers(x, o.unit, p.y.to+mark+1.5, func(at vg.Length) {
+	p.StrokeLine2(draw.LineStyle{Color: muted, Width: fineLine}, p.x.from, p.y.to, p.x.to, p.y.to)
+	p.numbers(o.scaled(p.x), o.unit, p.y.to+mark+1.5, func(at vg.Length) {
 		p.StrokeLine2(draw.LineStyle{Color: muted, Width: fineLine}, at, p.y.to, at, p.y.to+mark)
 	})
 }

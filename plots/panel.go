@@ -122,6 +122,32 @@ func (p *panel) yAxis(n int) {
 	}
 }
 
+// beside writes round numbers of an upright axis to the left (−1) or right (1) of
+// x, tied to their places by short strokes; the unit stands above them. Where
+// taken tells so, a number is left out.
+func (p *panel) beside(a axis, n int, x, side vg.Length, unit string, taken func(y vg.Length) bool) {
+	style := note
+	if side < 0 {
+		style = note.right()
+	}
+	to := x + side*(mark+1)
+	at, decimals := ticks(a.low, a.high, n)
+	for _, v := range at {
+		y := a.at(v)
+		if taken != nil && taken(y) {
+			continue
+		}
+		p.StrokeLine2(draw.LineStyle{Color: muted, Width: fineLine}, x, y, x+side*mark, y)
+		text := tickText(v, decimals)
+		p.fillBehind(to, y, text, style.across)
+		p.centreText(to, y, text, style)
+	}
+	p.text(to, a.to+5, unit, style)
+}
+
+// mark is a short stroke that ties a number to its place.
+const mark = vg.Length(2)
+
 // base draws the line that values are measured from.
 func (p *panel) base() {
 	p.StrokeLine2(draw.LineStyle{Color: muted, Width: fineLine}, p.x.from, p.y.from, p.x.to, p.y.from)

@@ -163,6 +163,9 @@ func TestRefuses(t *testing.T) {
 		{"target that goes back", func() (*Figure, error) {
 			return NewTarget(seven, spoiledTarget(func(x *Target) { x.Points[1].Limit = 0 }))
 		}, "limits must rise"},
+		{"target of what is not shown", func() (*Figure, error) {
+			return NewTarget(seven, spoiledTarget(func(x *Target) { x.Saved = sim.PumpTime }))
+		}, "no figure shows pump_h"},
 		{"target with its knee elsewhere", func() (*Figure, error) {
 			return NewTarget(seven, spoiledTarget(func(x *Target) { x.Knee = len(x.Points) }))
 		}, "the knee is point"},

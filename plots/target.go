@@ -38,6 +38,9 @@ func NewTarget(s Set, t Target) (*Figure, error) {
 	if t.Knee < -1 || t.Knee >= len(t.Points) {
 		return nil, fmt.Errorf("the knee is point %d of %d", t.Knee+1, len(t.Points))
 	}
+	if _, ok := measures[t.Saved]; !ok {
+		return nil, fmt.Errorf("no figure shows %s", t.Saved.Key())
+	}
 	saved := s.measure(t.Saved)
 	unit := s.unit(t.Of)
 	f := &Figure{width: s.Width.length()}
