@@ -6,8 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -72,24 +70,29 @@ the same colour in all of its figures. The scenario beside a result is that of i
 	return c
 }
 
-// figureSet reads the flags that all figures share.
-func (o *figureOptions) set() (set plots.Set, formats []plots.Format, err error) {
-	if set.Width, err = plots.ParseWidth(o.width); err != nil {
-		return set, nil, fmt.Errorf("--width: %w", err)
-	}
-	if set.Opposite = o.units == "both"; !set.Opposite {
-		if set.System, err = units.ParseSystem(o.units); err != nil {
-			return set, nil, fmt.Errorf("--units: %w, or both", err)
-		}
-	}
+// asked are the formats asked for.
+func (o *figureOptions) asked() (formats []plots.Format, err error) {
 	for _, text := range o.formats {
 		format, err := plots.ParseFormat(text)
 		if err != nil {
-			return set, nil, fmt.Errorf("--format: %w", err)
+			return nil, fmt.Errorf("--format: %w", err)
 		}
 		formats = append(formats, format)
 	}
-	return set, formats, nil
+	return formats, nil
+}
+
+// dress reads how all figures of the set are to look.
+func (o *figureOptions) dress(set *plots.Set) (err error) {
+	if set.Width, err = plots.ParseWidth(o.width); err != nil {
+		return fmt.Errorf("--width: %w", err)
+	}
+	if set.Opposite = o.units == "both"; !set.Opposite {
+		if set.System, err = units.ParseSystem(o.units); err != nil {
+			return fmt.Errorf("--units: %w, or both", err)
+		}
+	}
+	return nil
 }
 
 // figureDocument is a figure that was written, for other programs.
@@ -100,18 +103,23 @@ type figureDocument struct {
 }
 
 func figure(kind string, paths []string, o *figureOptions, stdout, stderr io.Writer) error {
-	set, formats, err := o.set()
+	formats, err := o.asked()
 	if err != nil {
 		return err
 	}
-	found, err := readMaterial(paths, &set)
+	var set plots.Set
+	if err := o.dress(&set); err != nil {
+		return err
+	}
+	found, err := readMaterial(paths)
 	if err != nil {
 		return err
 	}
+	set = found.set(set)
 	kinds, all := []string{kind}, kind == everyKind
 	var without error // why there is no scenario
 	if all || !slices.Contains(found.Kinds(), kind) {
-		without = found.addScenario(&set)
+		without = found.addScenario(set.System)
 	}
 	if all && without != nil {
 		fmt.Fprintf(stderr, "pipelag: no figures of the scenario: %v\n", without)
@@ -177,36 +185,4 @@ func figureFiles(kind string, f *plots.Figure, formats []plots.Format) ([]file, 
 		return nil, err
 	}
 	return append(files, file{kind + ".csv", b.Bytes()}, file{kind + ".txt", []byte(f.Caption() + "\n")}), nil
-}
-
-// place writes files into a folder, which it makes if need be: all of them, or
-// none. What is there already stays as it is.
-func place(folder string, files []file) (err error) {
-	if err := os.Mkdir(folder, 0o777); err != nil && !errors.Is(err, fs.ErrExist) {
-		return fmt.Errorf("--out: %w; name a folder that exists, or a new one in it", err)
-	}
-	for _, f := range files {
-		if _, err := os.Lstat(filepath.Join(folder, f.name)); err == nil {
-			return fmt.Errorf("--out %s: %s is there already; name another folder, or remove it first", folder, f.name)
-		}
-	}
-	temporary, err := os.MkdirTemp(folder, ".figures")
-	if err != nil {
-		return fmt.Errorf("--out: %w; name a folder that may be written to", err)
-	}
-	defer os.RemoveAll(temporary)
-	for _, f := range files {
-		if err := os.WriteFile(filepath.Join(temporary, f.name), f.text, 0o666); err != nil {
-			return failed(err)
-		}
-	}
-	for i, f := range files {
-		if err := os.Rename(filepath.Join(temporary, f.name), filepath.Join(folder, f.name)); err != nil {
-			for _, done := range files[:i] {
-				os.Remove(filepath.Join(folder, done.name))
-			}
-			return failed(err)
-		}
-	}
-	return nil
 }

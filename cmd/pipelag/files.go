@@ -153,13 +153,14 @@ func (o *outcome) monthData() dataset {
 	for _, q := range quantitiesShown {
 		d.columns = append(d.columns, column{q.quantity.Key(), "number", q.keyUnit(o.Currency), q.meaning})
 	}
+	d.columns = append(d.columns, column{"mains_C", "number", "C", "temperature of the mains"})
 	for _, l := range o.Layouts {
 		for m, values := range l.Months {
 			row := []string{l.Name, strconv.Itoa(m + 1)}
 			for _, q := range quantitiesShown {
 				row = append(row, number(q.inKeyUnit(values[q.quantity])))
 			}
-			d.rows = append(d.rows, row)
+			d.rows = append(d.rows, append(row, number(o.Mains[m])))
 		}
 	}
 	return d

@@ -16,12 +16,13 @@ import (
 	"pipelag/units"
 )
 
-// material is what figures are drawn from, read back from files.
+// material is what figures are drawn from, read back from files of one house.
 type material struct {
 	plots.Material
-	folder string // of the result, where its scenario lies; empty without one
-	sha256 string // of the scenario that all is of
-	from   string // the first file
+	heading
+	from    string   // the first file
+	folder  string   // of the result, where its scenario lies; empty without one
+	layouts []string // of the houses of traces
 }
 
 // heading is what every result says of itself.
@@ -38,39 +39,34 @@ type heading struct {
 	Temperature json.RawMessage `json:"water_C"`
 }
 
-// readMaterial reads results of one house. They make one set, whose layouts take
-// their colours in the order of the first result, or of the first trace's house.
-func readMaterial(paths []string, set *plots.Set) (*material, error) {
+func readMaterial(paths []string) (*material, error) {
 	m := new(material)
 	for _, path := range paths {
-		if err := m.read(path, set); err != nil {
+		if err := m.read(path); err != nil {
 			return nil, err
 		}
 	}
-	if m.Result != nil {
-		set.Layouts = append(resultLayouts(m.Result), set.Layouts...)
-		set.Seed, set.Years, set.Currency = m.Result.Seed, m.Result.Years, m.Result.Currency
-	}
-	var once []string
-	for _, name := range set.Layouts {
-		if !slices.Contains(once, name) {
-			once = append(once, name)
-		}
-	}
-	set.Layouts = once
 	return m, nil
 }
 
-func resultLayouts(r *sim.Result) []string {
-	var names []string
-	for i := range r.Layouts {
-		names = append(names, r.Layouts[i].Name)
+// set is the set of all figures, dressed as the one given. Layouts take their
+// colours in the order of the result, or of the house of the first trace.
+func (m *material) set(dress plots.Set) plots.Set {
+	set := plots.Set{Scenario: m.Scenario.Name, Version: m.Version}
+	if m.Result != nil {
+		set = plots.NewSet(m.Result, dress.System, dress.Width)
 	}
-	return names
+	set.System, set.Width, set.Opposite = dress.System, dress.Width, dress.Opposite
+	for _, name := range m.layouts {
+		if !slices.Contains(set.Layouts, name) {
+			set.Layouts = append(set.Layouts, name)
+		}
+	}
+	return set
 }
 
 // read adds what one path holds.
-func (m *material) read(path string, set *plots.Set) error {
+func (m *material) read(path string) error {
 	if about, err := os.Stat(path); err == nil && about.IsDir() {
 		path = filepath.Join(path, "summary.json")
 	}
@@ -90,16 +86,14 @@ func (m *material) read(path string, set *plots.Set) error {
 		}
 	}
 	switch {
-	case m.sha256 == "":
-		m.sha256, m.from = h.Scenario.SHA256, path
-	case m.sha256 != h.Scenario.SHA256 && h.Version != "":
+	case m.from == "":
+		m.heading, m.from = h, path
+	case m.Scenario.SHA256 != h.Scenario.SHA256 && h.Version != "":
 		return fmt.Errorf("%s is of another scenario than %s; a set of figures is of one", path, m.from)
-	}
-	if m.Result != nil && h.Differences != nil || m.Day != nil && h.Temperature != nil {
+	case m.Result != nil && h.Differences != nil || m.Day != nil && h.Temperature != nil:
 		return fmt.Errorf("%s is one more of its kind; a set of figures is of one run and one day", path)
 	}
-	set.Scenario, set.Version = h.Scenario.Name, h.Version
-	if err := m.add(text, &h, path, set); err != nil {
+	if err := m.add(text, &h, path); err != nil {
 		return fmt.Errorf("%s is torn: %w", path, err)
 	}
 	return nil
@@ -117,7 +111,7 @@ func (h *heading) check(path string) error {
 }
 
 // add decodes a result of the kind that its heading tells.
-func (m *material) add(text []byte, h *heading, path string, set *plots.Set) error {
+func (m *material) add(text []byte, h *heading, path string) error {
 	switch {
 	case h.Openings != nil:
 		d := new(traceDocument)
@@ -125,14 +119,14 @@ func (m *material) add(text []byte, h *heading, path string, set *plots.Set) err
 			return err
 		}
 		m.Traces = append(m.Traces, d.Trace)
-		set.Layouts = append(set.Layouts, d.Layouts...)
+		m.layouts = append(m.layouts, d.Layouts...)
 	case h.Temperature != nil:
 		d := new(watchDocument)
 		if err := sim.ReadWhole(text, d); err != nil {
 			return err
 		}
 		m.Day = d.Watch
-		set.Layouts = append(set.Layouts, d.Layouts...)
+		m.layouts = append(m.layouts, d.Layouts...)
 	default:
 		r, err := sim.ReadResult(text)
 		if err != nil {
@@ -151,7 +145,7 @@ const (
 
 // addScenario adds what the scenario beside the result gives, if there is a
 // result: a week of its draws, and how its pipes cool.
-func (m *material) addScenario(set *plots.Set) error {
+func (m *material) addScenario(system units.System) error {
 	if m.Result == nil {
 		return nil
 	}
@@ -160,8 +154,8 @@ func (m *material) addScenario(set *plots.Set) error {
 	if err != nil {
 		return err
 	}
-	if s.SHA256 != m.sha256 {
-		return fmt.Errorf("%s is not the scenario that was run: its sha256 is %.12s, the result's %.12s", path, s.SHA256, m.sha256)
+	if s.SHA256 != m.Scenario.SHA256 {
+		return fmt.Errorf("%s is not the scenario that was run: its sha256 is %.12s, the result's %.12s", path, s.SHA256, m.Scenario.SHA256)
 	}
 	shown, err := newDrawsShown(s, &drawsOptions{seed: m.Result.Seed})
 	if err != nil {
@@ -177,7 +171,7 @@ func (m *material) addScenario(set *plots.Set) error {
 	for _, p := range standing {
 		dressed := "bare"
 		if p.Sleeve.Thickness > 0 {
-			dressed = fmt.Sprintf("%.2g %s %s", set.System.Convert(p.Sleeve.Thickness, units.Thickness), set.System.Unit(units.Thickness), p.Sleeve.Material.Name)
+			dressed = fmt.Sprintf("%.2g %s %s", system.Convert(p.Sleeve.Thickness, units.Thickness), system.Unit(units.Thickness), p.Sleeve.Material.Name)
 		}
 		name := fmt.Sprintf("%s %s, %s, %s", p.Tube.Kind, p.Tube.Size, dressed, p.Zone)
 		m.Tubes = append(m.Tubes, plots.Cooling{Name: name, Time: p.Time, Temperature: p.Temperature})

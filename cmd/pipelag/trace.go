@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -12,7 +11,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"pipelag/plots"
-	"pipelag/plots/report"
 	"pipelag/scenarios"
 	"pipelag/sim"
 	"pipelag/units"
@@ -116,14 +114,6 @@ func (o *traceOptions) check(given func(flag string) bool) error {
 		}
 	}
 	return nil
-}
-
-// follower is what a trace shows: openings, or a day.
-type follower interface {
-	document() any
-	page() []byte
-	figure() ([]byte, error)
-	report() ([]byte, error)
 }
 
 func trace(args []string, o *traceOptions, stdout, stderr io.Writer) error {
@@ -248,42 +238,6 @@ func oneFixture(all []sim.Fixture, text string) (int, error) {
 	return 0, fmt.Errorf("--fixture: there is no fixture %q; there are %s", text, known)
 }
 
-// source is what is followed in, and how it is shown.
-type source struct {
-	*traceOptions
-	scenario *scenarios.Scenario
-	house    *sim.House
-}
-
-// set is what figures of the house share.
-func (s *source) set() plots.Set {
-	return plots.Set{System: s.units.System, Width: plots.OneColumn, Layouts: layoutNames(s.house), Scenario: s.scenario.Name, Version: version()}
-}
-
-func layoutNames(h *sim.House) []string {
-	var names []string
-	for _, l := range h.Layouts {
-		names = append(names, l.Network.Name)
-	}
-	return names
-}
-
-// drawn is a figure in the format of its file's ending.
-func drawn(figure *plots.Figure, path string) ([]byte, error) {
-	format, err := figureFormat(path)
-	if err != nil {
-		return nil, err
-	}
-	var b bytes.Buffer
-	err = figure.Write(&b, format)
-	return b.Bytes(), failed(err)
-}
-
-// origin says how to get a report's numbers again.
-func (s *source) origin(seed string) report.Origin {
-	return report.Origin{Command: s.command, Version: version(), Seed: seed, SHA256: s.scenario.SHA256, Source: s.scenario.Source}
-}
-
 // traced is a tap opened, once or more often.
 type traced struct {
 	source
@@ -315,47 +269,6 @@ func (t *traced) figure() ([]byte, error) {
 		return nil, failed(err)
 	}
 	return drawn(figure, t.source.traceOptions.figure)
-}
-
-// traceDocument is a trace for other programs, in SI units.
-type traceDocument struct {
-	Version  string `json:"version"`
-	Scenario struct {
-		Name   string `json:"name"`
-		SHA256 string `json:"sha256"`
-	} `json:"scenario"`
-	Layouts []string `json:"layouts"` // all of the scenario
-	*sim.Trace
-	Coefficients []pipeDocument `json:"coefficients,omitempty"` // in the order of pipes
-}
-
-type pipeDocument struct {
-	From         string                `json:"from"`
-	To           string                `json:"to"`
-	Tube         string                `json:"tube"`
-	Coefficients []coefficientDocument `json:"coefficients"`
-}
-
-type coefficientDocument struct {
-	Name    string  `json:"name"`
-	Symbol  string  `json:"symbol"`
-	Value   float64 `json:"value"`
-	Unit    string  `json:"unit"`
-	Formula string  `json:"formula"`
-	Source  string  `json:"source"`
-}
-
-func (t *traced) document() any {
-	d := &traceDocument{Version: version(), Layouts: layoutNames(t.house), Trace: t.Trace}
-	d.Scenario.Name, d.Scenario.SHA256 = t.scenario.Name, t.scenario.SHA256
-	for _, p := range t.pipes {
-		pipe := pipeDocument{From: p.From, To: p.To, Tube: p.Tube}
-		for _, c := range p.All {
-			pipe.Coefficients = append(pipe.Coefficients, coefficientDocument(c))
-		}
-		d.Coefficients = append(d.Coefficients, pipe)
-	}
-	return d
 }
 
 // opened says what came before an opening.

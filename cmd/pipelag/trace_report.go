@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"pipelag/plots"
 	"pipelag/plots/report"
@@ -57,24 +56,6 @@ func (t *traced) purged(o *sim.Opening) string {
 		return "all of the water"
 	}
 	return t.units.Format(*o.Purged/1000, units.Volume)
-}
-
-// assumedOf are the assumptions that concern a layout.
-func (s *source) assumedOf(layout string) []report.Assumption {
-	alone := *s.house
-	alone.Layouts = slices.DeleteFunc(slices.Clone(alone.Layouts), func(l sim.Layout) bool { return l.Network.Name != layout })
-	return reportAssumed(assumed(s.scenario.Assumed, &alone))
-}
-
-// cautionsOf are those that hold for all layouts, and those of one.
-func (s *source) cautionsOf(layout string) []string {
-	var texts []string
-	for _, c := range sim.Cautions(s.house) {
-		if c.Layout == "" || c.Layout == layout {
-			texts = append(texts, c.Text)
-		}
-	}
-	return texts
 }
 
 // openingTable has the openings as rows.
