@@ -48,3 +48,25 @@ func TestReadResult(t *testing.T) {
 		require.ErrorContains(t, err, c.want)
 	}
 }
+
+// Whatever a file holds, it is read whole or refused: what was read is written
+// and read again as the same.
+func FuzzReadResult(f *testing.F) {
+	f.Add([]byte(`{}`))
+	f.Add([]byte(`{"version":"0.1.0","years":2,"layouts":[{}]}`))
+	f.Add([]byte(`{"layouts":[{"annual":null,"months":[]}],"years":1}`))
+	f.Add([]byte("[1,2"))
+	if text, err := json.Marshal(&sim.Result{Years: 1, Layouts: make([]sim.LayoutResult, 1), Cautions: []sim.Caution{}}); err == nil {
+		f.Add(text)
+	}
+	f.Fuzz(func(t *testing.T, text []byte) {
+		r, err := sim.ReadResult(text)
+		if err != nil {
+			return
+		}
+		again, err := json.Marshal(r)
+		require.NoError(t, err)
+		_, err = sim.ReadResult(again)
+		require.NoError(t, err)
+	})
+}
