@@ -62,9 +62,9 @@ the same colour in all of its figures. The scenario beside a result is that of i
 		},
 	}
 	f := c.Flags()
-	f.StringArrayVar(&o.formats, "format", []string{"svg"}, "svg, pdf or png (300 dpi); may be given again")
-	f.StringVar(&o.width, "width", "one", "columns of a page that the figure is wide: one (88 mm) or two (180 mm)")
-	f.StringVar(&o.units, "units", "us", "units of the axes: us, si, or both (si on the opposite sides)")
+	f.StringArrayVar(&o.formats, "format", []string{"svg"}, "`FORMAT` of the picture: svg, pdf or png (300 dpi); may be given again")
+	f.StringVar(&o.width, "width", "one", "`COLUMNS` of a page that the figure is wide: one (88 mm) or two (180 mm)")
+	f.StringVar(&o.units, "units", "us", "`SYSTEM` of the axes: us, si, or both (si on the opposite sides)")
 	f.StringVar(&o.out, "out", ".", "`FOLDER` to write into; made if it is not there")
 	bindJSON(c, &o.json)
 	return c

@@ -17,13 +17,15 @@ func (s shown) plusMinus(system units.System, currency string, i sim.Interval) s
 }
 
 // change says a difference in words; one that may be none says so.
-func (s shown) change(system units.System, currency string, i sim.Interval, less, more string) string {
-	size := i
-	if i.Mean < 0 {
-		size = sim.Interval{Mean: -i.Mean, Low: -i.High, High: -i.Low}
-		more = less
+func (s shown) change(system units.System, currency string, i sim.Interval) string {
+	if i == (sim.Interval{}) {
+		return "the same"
 	}
-	text := s.plusMinus(system, currency, size) + " " + more
+	size, way := i, " more"
+	if i.Mean < 0 {
+		size, way = sim.Interval{Mean: -i.Mean, Low: -i.High, High: -i.Low}, " less"
+	}
+	text := s.plusMinus(system, currency, size) + way
 	if i.Low <= 0 && i.High >= 0 {
 		text += " (which may be chance)"
 	}
@@ -44,11 +46,11 @@ func (o *outcome) answer(system units.System) []string {
 	first := fmt.Sprintf("With “%s” people wait %s a year for usable hot water while %s run to waste (%s).",
 		base.Name, tell(sim.Wait, base.Annual[sim.Wait]), tell(sim.Purged, base.Annual[sim.Purged]), how)
 	if len(o.Differences) == 0 {
-		return []string{first, fmt.Sprintf("The year costs %s for water and energy, of which the heater takes %s and the pipes lose %s.",
+		return []string{first, fmt.Sprintf("The year’s water and energy cost %s; the heater takes %s, and the pipes lose %s.",
 			tell(sim.Cost, base.Annual[sim.Cost]), tell(sim.HeaterInput, base.Annual[sim.HeaterInput]), tell(sim.PipeLoss, base.Annual[sim.PipeLoss]))}
 	}
 	changes := func(d *sim.Difference, q sim.Quantity) string {
-		return quantityShown(q).change(system, o.Currency, d.Annual[q], "less", "more")
+		return quantityShown(q).change(system, o.Currency, d.Annual[q])
 	}
 	both := func(d *sim.Difference) string {
 		return fmt.Sprintf("it costs %s and lets %s run to waste", changes(d, sim.Cost), changes(d, sim.Purged))
