@@ -67,7 +67,12 @@ func newAccounts(s Set, r *sim.Result, what string, stacks []stack) (*Figure, er
 	}
 	names := nameRows(entries, 0.34*f.width, 2)
 	names.row = max(names.row, 13)
-	const head, foot = vg.Length(30), vg.Length(16)
+	above := vg.Length(0)
+	for _, st := range stacks {
+		above = max(above, st.opposite(s).above())
+	}
+	const foot = vg.Length(16)
+	head := 30 + above
 	each := head + names.height() + foot
 	f.height = vg.Length((len(stacks)+across-1)/across)*each + 2
 	f.draw = func(p *page) {
@@ -83,15 +88,16 @@ func newAccounts(s Set, r *sim.Result, what string, stacks []stack) (*Figure, er
 			q := newPanel(p, x, x+wide-8-room, top-names.height(), top)
 			high := 0.0
 			for _, row := range values[k] {
-				high = max(high, total(row))
+				high = max(high, reach(row))
 			}
 			if high == 0 {
 				high = 1
 			}
 			q.across(0, high)
 			q.xAxis(s.measure(st.accounts[0]).unit)
-			q.text(x, top+20, st.title+", "+s.measure(st.accounts[0]).unit, title)
-			st.key(q, x, top+8)
+			st.opposite(s).xAxis(&q)
+			q.text(x, top+20+above, st.title+", "+s.measure(st.accounts[0]).unit, title)
+			st.key(q, x, top+8+above)
 			for i, row := range values[k] {
 				drawStack(q, row, names.at(i, top), names.row*0.55)
 			}
@@ -110,6 +116,8 @@ func (st stack) key(q panel, x, y vg.Length) {
 	}
 }
 
+func (st stack) opposite(s Set) *opposite { return s.opposite(measures[st.accounts[0]].of) }
+
 func (st stack) shade(j int) color.NRGBA { return ramp(j, len(st.names)) }
 
 func total(row []sim.Interval) float64 {
@@ -120,6 +128,18 @@ func total(row []sim.Interval) float64 {
 	return t
 }
 
+// reach is where a stack ends, its whiskers included.
+func reach(row []sim.Interval) float64 {
+	sum, end := 0.0, total(row)
+	for _, v := range row {
+		if !math.IsNaN(v.High) {
+			end = max(end, sum+v.High)
+		}
+		sum += v.Mean
+	}
+	return end
+}
+
 func drawStack(q panel, row []sim.Interval, y, tall vg.Length) {
 	sum := 0.0
 	for j, v := range row {
@@ -127,15 +147,12 @@ func drawStack(q panel, row []sim.Interval, y, tall vg.Length) {
 		q.fill(vg.Rectangle{Min: vg.Point{X: from, Y: y - tall/2}, Max: vg.Point{X: to, Y: y + tall/2}}, ramp(j, len(row)))
 		sum += v.Mean
 	}
-	sum, end := 0.0, q.x.at(total(row))
+	sum = 0.0
 	for _, v := range row {
-		if !math.IsNaN(v.Low) && v.High > v.Low {
+		if v.High > v.Low {
 			q.whisker(sum+v.Low, sum+v.High, y-tall/2-2.4, ink)
-		}
-		if !math.IsNaN(v.High) {
-			end = max(end, q.x.at(sum+v.High))
 		}
 		sum += v.Mean
 	}
-	q.centreText(end+4, y, tickText(total(row), 0), note.in(ink))
+	q.centreText(q.x.at(reach(row))+4, y, tickText(total(row), 0), note.in(ink))
 }

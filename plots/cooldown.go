@@ -22,7 +22,7 @@ type Cooling struct {
 func NewCooldown(s Set, tubes []Cooling) (*Figure, error) {
 	s.Years = 0 // nothing here is drawn by lot
 	if len(tubes) == 0 {
-		return nil, errNoData
+		return nil, ErrNoData
 	}
 	f := &Figure{width: s.Width.length(), header: []string{"tube", "t_s", column("water", s.System.Unit(units.Temperature))}}
 	var entries []entry
@@ -54,6 +54,8 @@ func NewCooldown(s Set, tubes []Cooling) (*Figure, error) {
 	}
 	f.caption = s.caption("Temperature of the water in tubes that stand still, against time.")
 	names := nameEnds(entries, 0.34*f.width)
+	far := s.opposite(units.Temperature)
+	names.lead += far.besides()
 	tall := max(vg.Length(120), names.height()+8)
 	f.height = 18 + tall + 16
 	f.draw = func(p *page) {
@@ -70,6 +72,7 @@ func NewCooldown(s Set, tubes []Cooling) (*Figure, error) {
 			ends[i] = c.y.at(temperatures[i][len(temperatures[i])-1])
 		}
 		names.draw(&c, c.x.at(end), ends)
+		far.yAxis(&c, 5)
 	}
 	return f, nil
 }

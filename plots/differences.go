@@ -1,7 +1,7 @@
 package plots
 
 import (
-	"errors"
+	"fmt"
 	"math"
 	"slices"
 
@@ -15,7 +15,7 @@ import (
 // with 95 % intervals, a panel for each quantity.
 func NewDifferences(s Set, r *sim.Result) (*Figure, error) {
 	if len(r.Differences) == 0 {
-		return nil, errNoData
+		return nil, ErrNoData
 	}
 	base := r.Differences[0].Against
 	var entries []entry
@@ -37,7 +37,7 @@ func NewDifferences(s Set, r *sim.Result) (*Figure, error) {
 		return !slices.ContainsFunc(rows, func(d sim.Difference) bool { return d.Annual[q].Mean != 0 })
 	})
 	if len(quantities) == 0 {
-		return nil, errors.New("the layouts do not differ in anything")
+		return nil, fmt.Errorf("%w: the layouts do not differ in anything", ErrNoData)
 	}
 	f := &Figure{width: s.Width.length(), header: []string{"layout", "against", "quantity", "mean", "low", "high", "unit"}}
 	values := make([][]sim.Interval, len(quantities))
@@ -61,7 +61,12 @@ func NewDifferences(s Set, r *sim.Result) (*Figure, error) {
 	}
 	names := nameRows(entries, 0.34*f.width, 2)
 	names.row = max(names.row, 11)
-	const head, foot = vg.Length(18), vg.Length(16)
+	above := vg.Length(0)
+	for _, q := range quantities {
+		above = max(above, s.measure(q).opposite(s).above())
+	}
+	const foot = vg.Length(16)
+	head := 18 + above
 	each := head + names.height() + foot
 	f.height = vg.Length((len(quantities)+across-1)/across)*each + 2
 	f.draw = func(p *page) {
@@ -76,7 +81,8 @@ func NewDifferences(s Set, r *sim.Result) (*Figure, error) {
 			c := newPanel(p, x, x+wide-12, top-names.height(), top)
 			c.across(differenceReach(values[k]))
 			c.xAxis("")
-			c.heading(m.name + ", " + m.unit)
+			m.opposite(s).xAxis(&c)
+			c.heading(m.name+", "+m.unit, above)
 			zero := c.x.at(0)
 			c.StrokeLine2(draw.LineStyle{Color: ink, Width: 0.7}, zero, c.y.from, zero, c.y.to)
 			for i, v := range values[k] {

@@ -94,7 +94,7 @@ func ExampleNewMonths() {
 	f, err := plots.NewMonths(set(plots.OneColumn), courtyard())
 	show("months", f, err)
 	// Output:
-	// Courtyard house. Water purged and heat lost from pipes through the year, by layout; means of each month, a day. 10 simulated years, seed 1, pipelag 1.0.0.
+	// Courtyard house. Water purged and heat lost from pipes through the year, by layout, and the temperature of the mains; means of each month. 10 simulated years, seed 1, pipelag 1.0.0.
 }
 
 func ExampleNewTradeoff() {
@@ -134,7 +134,7 @@ func ExampleNewPlan() {
 }
 
 func ExampleNewWeek() {
-	f, err := plots.NewWeek(set(plots.TwoColumns), load[[]string]("fixtures.json"), load[[]schedules.Wish]("week.json"), 14)
+	f, err := plots.NewWeek(set(plots.TwoColumns), plots.Week{Fixtures: load[[]string]("fixtures.json"), Wishes: load[[]schedules.Wish]("week.json"), First: 14})
 	show("week", f, err)
 	// Output:
 	// Courtyard house. The draws of seven days from day 15 of the year, by fixture, as the household wishes for them and the same for every layout. A bar stands where a draw begins and is as wide as it lasts; its height goes with the square root of its volume, hot and cold together, or hot alone for machines. One simulated year, seed 1, pipelag 1.0.0.
@@ -165,21 +165,66 @@ func ExampleNewCooldown() {
 	// Courtyard house. Temperature of the water in tubes that stand still, against time. pipelag 1.0.0.
 }
 
+func ExampleNewDay() {
+	f, err := plots.NewDay(set(plots.TwoColumns), load[*sim.Watch]("day.json"))
+	show("day", f, err)
+	// Output:
+	// Courtyard house. Temperature of the water along the way from the heater to kitchen sink, trunk and branch, through day 15 of the year. Triangles mark the draws at kitchen sink, short strokes those at other taps whose water comes along part of this way. Water is usable from 105.0 F. One simulated year, seed 1, pipelag 1.0.0.
+}
+
+func ExampleNewSensitivity() {
+	index := func(mean float64) sim.Interval { return sim.Interval{Mean: mean, Low: mean - 0.04, High: mean + 0.04} }
+	f, err := plots.NewSensitivity(set(plots.OneColumn), plots.Sensitivity{
+		Outcome: "water purged in a year",
+		Factors: []plots.Factor{
+			{Name: "people in the house", First: index(0.21), Total: index(0.26)},
+			{Name: "length of the trunk", First: index(0.44), Total: index(0.51)},
+			{Name: "mean temperature of the crawlspace", First: index(-0.01), Total: index(0.02)},
+			{Name: "flow of the kitchen tap", First: index(0.09), Total: index(0.16)},
+		},
+	})
+	show("sensitivity", f, err)
+	// Output:
+	// Courtyard house. What the spread of water purged in a year comes from. Dark bars are the share of the variance that a factor makes alone, light bars the share that it has any part in; whiskers are 95 % intervals. 10 simulated years, seed 1, pipelag 1.0.0.
+}
+
+func ExampleNewTarget() {
+	t := plots.Target{Limited: "stored volume to the farthest tap", Of: units.Volume, Saved: sim.Purged, Knee: 3}
+	for i, complying := range []float64{0.04, 0.11, 0.24, 0.42, 0.55, 0.71, 0.83, 0.95} {
+		saving := 3.1 * (1 - complying)
+		t.Points = append(t.Points, plots.TargetPoint{
+			Limit: 0.0005 * float64(i+1), Complying: complying,
+			Saving: sim.Interval{Mean: saving, Low: 0.88 * saving, High: 1.12 * saving},
+		})
+	}
+	f, err := plots.NewTarget(set(plots.OneColumn), t)
+	show("target", f, err)
+	// Output:
+	// Courtyard house. Share of homes that comply with a limit on stored volume to the farthest tap, and what it saves, against the value of the limit. The band is the 95 % interval of the mean. The dashed line is the knee, beyond which a stricter limit saves little more. 10 simulated years, seed 1, pipelag 1.0.0.
+}
+
+// The axes of both systems, one on either side.
+func ExampleSet_opposite() {
+	s := set(plots.OneColumn)
+	s.Opposite = true
+	f, err := plots.NewMonths(s, courtyard())
+	show("months_both", f, err)
+	// Output:
+	// Courtyard house. Water purged and heat lost from pipes through the year, by layout, and the temperature of the mains; means of each month. 10 simulated years, seed 1, pipelag 1.0.0.
+}
+
 // A set keeps a layout's colour though a figure shows fewer of them.
-func ExampleOfTraces() {
+func ExampleMaterial_Draw() {
 	traces := load[[]*sim.Trace]("traces.json")
-	f, err := plots.OfTraces("tap", set(plots.TwoColumns), []*sim.Trace{traces[0], traces[2], traces[4]})
+	m := plots.Material{Traces: []*sim.Trace{traces[0], traces[2], traces[4]}}
+	f, err := m.Draw("tap", set(plots.TwoColumns))
 	show("tap_three", f, err)
-	_, err = plots.OfTraces("waits", set(plots.TwoColumns), traces)
+	_, err = m.Draw("waits", set(plots.TwoColumns))
+	fmt.Println(err)
+	_, err = m.Draw("pie", set(plots.TwoColumns))
 	fmt.Println(err)
 	// Output:
 	// Courtyard house. Temperature of the hot water at kitchen sink against time since the tap was opened, layouts together, at 1.50 gpm. Dots mark the wait until the water is usable, at 105.0 F; the heater is set to 125.0 F. Where lines coincide, the one named first lies on top. pipelag 1.0.0.
-	// figure "waits" needs a result, not traces; of traces, figures known are: tap; profiles
-}
-
-func ExampleOfResult() {
-	_, err := plots.OfResult("pie", set(plots.OneColumn), courtyard())
-	fmt.Println(err)
-	// Output:
-	// unknown figure "pie"; of a result, figures known are: waits; water; energy; differences; months; tradeoff
+	// figure "waits" is drawn from a result, which is not here; what is here gives: tap
+	// unknown figure "pie"; figures known are: waits; water; energy; differences; months; tradeoff; tap; profiles; day; week; cooldown; sensitivity; target
 }

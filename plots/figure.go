@@ -6,7 +6,7 @@
 // nothing but sums and shares of them.
 //
 // Not modelled: text outside the Windows-1252 characters in PDF, which shows
-// as question marks there.
+// as question marks there; titles as text in PDF, where they are outlines.
 package plots
 
 import (
@@ -18,13 +18,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"time"
 
-	"codeberg.org/go-pdf/fpdf"
-	xfont "golang.org/x/image/font"
-	"golang.org/x/text/encoding"
-	"golang.org/x/text/encoding/charmap"
-	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 	"gonum.org/v1/plot/vg/vgimg"
@@ -95,10 +89,13 @@ func (f *Figure) Write(w io.Writer, format Format) error {
 		// Where the font is not installed, those of the same widths stand in.
 		// Text of the figure cannot match: its quotes are escaped.
 		const from, to = `style="font-family:Liberation Sans;`, `style="font-family:'Liberation Sans',Arial,Helvetica,sans-serif;`
-		_, err := w.Write(bytes.ReplaceAll(b.Bytes(), []byte(from), []byte(to)))
+		text := bytes.ReplaceAll(b.Bytes(), []byte(from), []byte(to))
+		// Pictures fill their place, and are PNG, which the library calls otherwise.
+		text = bytes.ReplaceAll(text, []byte(`<image x=`), []byte(`<image preserveAspectRatio="none" x=`))
+		_, err := w.Write(bytes.ReplaceAll(text, []byte(`xlink:href="data:image/jpg;`), []byte(`xlink:href="data:image/png;`)))
 		return err
 	case PDF:
-		c := latinCanvas{vgpdf.New(f.width, f.height)}
+		c := pdfCanvas{vgpdf.New(f.width, f.height)}
 		f.draw(newPage(c, f.width, f.height))
 		_, err := c.WriteTo(w)
 		return err
@@ -109,32 +106,6 @@ func (f *Figure) Write(w io.Writer, format Format) error {
 		return err
 	}
 	return fmt.Errorf("unknown format %d; %s", format, known("formats", formats))
-}
-
-// A PDF holds its date, and lists its fonts in the order of a map, unless told
-// otherwise; the library takes both from these defaults only.
-func init() {
-	fpdf.SetDefaultCreationDate(time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC))
-	fpdf.SetDefaultModificationDate(time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC))
-	fpdf.SetDefaultCatalogSort(true)
-}
-
-// latinCanvas gives a PDF its text in the encoding that its fonts have.
-type latinCanvas struct{ *vgpdf.Canvas }
-
-// FillString draws text at a point.
-func (c latinCanvas) FillString(f font.Face, at vg.Point, text string) {
-	latin, err := encoding.ReplaceUnsupported(charmap.Windows1252.NewEncoder()).String(text)
-	if err != nil {
-		latin = strings.Repeat("?", len([]rune(text)))
-	}
-	// The library looks a bold face up under a style that it has not stored it
-	// under; one that is bold by its name alone it finds.
-	if f.Font.Weight == xfont.WeightBold {
-		f.Font.Typeface += "Bold"
-		f.Font.Weight = xfont.WeightNormal
-	}
-	c.Canvas.FillString(f, at, strings.ReplaceAll(latin, "\x1a", "?"))
 }
 
 // newPage is a page over a canvas, white all over.
@@ -169,8 +140,8 @@ func drawable(what string, mean, low, high float64) error {
 	return nil
 }
 
-// errNoData refuses a figure of nothing.
-var errNoData = errors.New("there is nothing to draw")
+// ErrNoData refuses a figure of nothing; an error that is it may say more.
+var ErrNoData = errors.New("there is nothing to draw")
 
 // number writes a value of the data; what is unknown is left empty.
 func number(x float64) string {

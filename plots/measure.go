@@ -45,6 +45,14 @@ func (s Set) measure(q sim.Quantity) measure {
 	return measure{q, m.name, s.unit(m.of), func(v float64) float64 { return s.System.Convert(v, m.of) }}
 }
 
+// opposite is the other system's scale of the measure, if it has one.
+func (m measure) opposite(s Set) *opposite {
+	if m.Quantity == sim.Cost {
+		return nil
+	}
+	return s.opposite(measures[m.Quantity].of)
+}
+
 // column is the measure's name in the data, with its unit.
 func (m measure) column() string {
 	key := m.Key()

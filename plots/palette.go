@@ -50,6 +50,23 @@ func ramp(i, n int) color.NRGBA {
 	return mixed(rampMiddle, rampLight, 2*at-1)
 }
 
+// The ramp of water's temperature, from cold to hot. Lightness falls all the
+// way, so that it reads in grey too.
+var heatRamp = [...]color.NRGBA{
+	{0xee, 0xf2, 0xf4, 0xff},
+	{0xea, 0xd0, 0xa0, 0xff},
+	{0xd8, 0x8c, 0x4c, 0xff},
+	{0xae, 0x42, 0x3a, 0xff},
+	{0x5a, 0x16, 0x4e, 0xff},
+}
+
+// warmth is the colour of a share of the way from the coldest to the hottest.
+func warmth(share float64) color.NRGBA {
+	at := min(max(share, 0), 1) * float64(len(heatRamp)-1)
+	i := min(int(at), len(heatRamp)-2)
+	return mixed(heatRamp[i], heatRamp[i+1], at-float64(i))
+}
+
 func mixed(a, b color.NRGBA, share float64) color.NRGBA {
 	part := func(x, y uint8) uint8 { return uint8(float64(x) + share*(float64(y)-float64(x)) + 0.5) }
 	return color.NRGBA{part(a.R, b.R), part(a.G, b.G), part(a.B, b.B), 0xff}

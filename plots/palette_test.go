@@ -58,6 +58,14 @@ func TestPalette(t *testing.T) {
 		}
 		require.Greater(t, 100-lab(a, "normal")[0], 24.0, "%v on white", a)
 	}
+	// Eight steps of temperature are told apart in grey and by anyone.
+	for i := range 8 {
+		cold, hot := warmth(float64(i)/8), warmth(float64(i+1)/8)
+		require.Greater(t, lab(cold, "normal")[0]-lab(hot, "normal")[0], 5.0, "step %d", i)
+		for _, sight := range []string{"normal", "protan", "deutan", "tritan"} {
+			require.Greater(t, apart(lab(cold, sight), lab(hot, sight)), 7.0, "step %d, %s", i, sight)
+		}
+	}
 	for n := 2; n <= mostProfiles; n++ {
 		for i := 1; i < n; i++ {
 			require.Greater(t, lab(ramp(i, n), "normal")[0]-lab(ramp(i-1, n), "normal")[0], 40/float64(n-1), "step %d of %d", i, n)

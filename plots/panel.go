@@ -85,12 +85,20 @@ func (p *panel) rectangle() vg.Rectangle {
 // xAxis draws upright hairs at round numbers and the numbers below them; the
 // last number carries the unit.
 func (p *panel) xAxis(unit string) {
-	n := min(max(2, int((p.x.to-p.x.from)/28)), 8)
-	at, decimals := ticks(p.x.low, p.x.high, n)
+	p.numbers(p.x, unit, p.y.from-line, func(x vg.Length) {
+		p.StrokeLine2(draw.LineStyle{Color: hair, Width: fineLine}, x, p.y.from, x, p.y.to)
+	})
+}
+
+// numbers writes round numbers of an axis across, on one baseline, as many as
+// have room, and marks the place of each.
+func (p *panel) numbers(a axis, unit string, baseline vg.Length, mark func(x vg.Length)) {
+	n := min(max(2, int((a.to-a.from)/28)), 8)
+	at, decimals := ticks(a.low, a.high, n)
 	end := vg.Length(-1e9)
 	for i, v := range at {
-		x := p.x.at(v)
-		p.StrokeLine2(draw.LineStyle{Color: hair, Width: fineLine}, x, p.y.from, x, p.y.to)
+		x := a.at(v)
+		mark(x)
 		text := tickText(v, decimals)
 		left := x - note.width(text)/2
 		if i == len(at)-1 && unit != "" {
@@ -98,7 +106,7 @@ func (p *panel) xAxis(unit string) {
 		}
 		left = min(left, p.Max.X-1-note.width(text)) // stays on the page
 		if left > end+2 {
-			p.text(left, p.y.from-line, text, note)
+			p.text(left, baseline, text, note)
 			end = left + note.width(text)
 		}
 	}
@@ -114,14 +122,40 @@ func (p *panel) yAxis(n int) {
 	}
 }
 
+// beside writes round numbers of an upright axis to the left (−1) or right (1) of
+// x, tied to their places by short strokes; the unit stands above them. Where
+// taken tells so, a number is left out.
+func (p *panel) beside(a axis, n int, x, side vg.Length, unit string, taken func(y vg.Length) bool) {
+	style := note
+	if side < 0 {
+		style = note.right()
+	}
+	to := x + side*(mark+1)
+	at, decimals := ticks(a.low, a.high, n)
+	for _, v := range at {
+		y := a.at(v)
+		if taken != nil && taken(y) {
+			continue
+		}
+		p.StrokeLine2(draw.LineStyle{Color: muted, Width: fineLine}, x, y, x+side*mark, y)
+		text := tickText(v, decimals)
+		p.fillBehind(to, y, text, style.across)
+		p.centreText(to, y, text, style)
+	}
+	p.text(to, a.to+5, unit, style)
+}
+
+// mark is a short stroke that ties a number to its place.
+const mark = vg.Length(2)
+
 // base draws the line that values are measured from.
 func (p *panel) base() {
 	p.StrokeLine2(draw.LineStyle{Color: muted, Width: fineLine}, p.x.from, p.y.from, p.x.to, p.y.from)
 }
 
-// heading names the panel above it.
-func (p *panel) heading(text string) {
-	p.text(p.x.from, p.y.to+4, title.cut(text, p.Max.X-p.x.from), title)
+// heading names the panel above it, and above what else stands there.
+func (p *panel) heading(text string, above vg.Length) {
+	p.text(p.x.from, p.y.to+above+4, title.cut(text, p.Max.X-p.x.from), title)
 }
 
 // curve draws values against values, within the panel.

@@ -85,7 +85,7 @@ func (p Plan) check(s Set) error {
 		return err
 	}
 	if len(p.Tubes) == 0 || len(p.Fixtures) == 0 || len(p.Heaters) == 0 {
-		return errNoData
+		return ErrNoData
 	}
 	if p.To < 0 || p.To >= len(p.Fixtures) {
 		return fmt.Errorf("the way to fixture %d of %d", p.To, len(p.Fixtures))

@@ -5,10 +5,12 @@ import (
 	"compress/zlib"
 	"encoding/json"
 	"fmt"
+	"image/color"
 	"image/png"
 	"io"
 	"math"
 	"os"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -18,7 +20,6 @@ import (
 	"gonum.org/v1/plot/vg"
 	"pgregory.net/rapid"
 
-	"pipelag/schedules"
 	"pipelag/sim"
 	"pipelag/units"
 )
@@ -48,38 +49,74 @@ func plan(tb testing.TB) Plan {
 	return p
 }
 
-// every is all figures of the courtyard house, in both widths.
+func watched(tb testing.TB) *sim.Watch {
+	w := new(sim.Watch)
+	read(tb, "day.json", w)
+	return w
+}
+
+// shares is a study's indices as they might be: one of them below 0 by chance.
+func shares() Sensitivity {
+	i := func(mean float64) sim.Interval { return sim.Interval{Mean: mean, Low: mean - 0.03, High: mean + 0.03} }
+	return Sensitivity{"water purged", []Factor{
+		{"people", i(0.21), i(0.26)},
+		{"length of the trunk", i(0.44), i(0.51)},
+		{"temperature of the crawlspace", i(-0.01), i(0.02)},
+		{"flow of the kitchen tap", i(0.09), i(0.16)},
+	}}
+}
+
+// target is a limit on stored volume as a study might find it.
+func target() Target {
+	t := Target{Limited: "stored volume to the farthest tap", Of: units.Volume, Saved: sim.Purged, Knee: 3}
+	for i, c := range []float64{0.04, 0.11, 0.24, 0.42, 0.55, 0.71, 0.83, 0.95} {
+		saving := 3.1 * (1 - c)
+		t.Points = append(t.Points, TargetPoint{0.0005 * float64(i+1), c, sim.Interval{Mean: saving, Low: 0.88 * saving, High: 1.12 * saving}})
+	}
+	return t
+}
+
+func material(tb testing.TB) *Material {
+	m := &Material{Result: courtyard(tb), Traces: traces(tb), Day: watched(tb), Week: &Week{First: 14}}
+	read(tb, "week.json", &m.Week.Wishes)
+	read(tb, "fixtures.json", &m.Week.Fixtures)
+	m.Tubes = []Cooling{{"3/4 in copper, bare", []float64{0, 600, 1800}, []float64{50, 43, 33}}, {"3/8 in PEX, bare", []float64{0, 600, 1800}, []float64{50, 36, 25}}}
+	s, t := shares(), target()
+	m.Sensitivity, m.Target = &s, &t
+	return m
+}
+
+// every is all figures of the courtyard house, in both widths, with the axes of
+// either system and of both.
 func every(tb testing.TB) map[string]*Figure {
-	r, t := courtyard(tb), traces(tb)
-	var wishes []schedules.Wish
-	var fixtures []string
-	read(tb, "week.json", &wishes)
-	read(tb, "fixtures.json", &fixtures)
+	m := material(tb)
 	figures := map[string]*Figure{}
 	for _, width := range []Width{OneColumn, TwoColumns} {
-		for _, system := range []units.System{units.US, units.SI} {
-			s := NewSet(r, system, width)
-			add := func(name string, f *Figure, err error) {
-				require.NoError(tb, err, name)
-				figures[fmt.Sprintf("%s-%d-%s", name, width+1, system)] = f
+		for k, system := range []units.System{units.US, units.SI, units.US, units.SI} {
+			s := NewSet(m.Result, system, width)
+			name := system.String()
+			if s.Opposite = k > 1; s.Opposite {
+				name += "both"
 			}
-			ofResult, _ := Kinds()
-			for _, kind := range ofResult {
-				f, err := OfResult(kind, s, r)
-				add(kind, f, err)
+			names, _ := Kinds()
+			for _, kind := range names {
+				some := *m
+				if kind == "profiles" {
+					some.Traces = m.Traces[:1]
+				}
+				require.Contains(tb, some.Kinds(), kind)
+				f, err := some.Draw(kind, s)
+				require.NoError(tb, err, kind)
+				figures[fmt.Sprintf("%s-%d-%s", kind, width+1, name)] = f
 			}
-			f, err := OfTraces("tap", s, t)
-			add("tap", f, err)
-			f, err = OfTraces("tap", s, t[1:2])
-			add("tap one", f, err)
-			f, err = OfTraces("profiles", s, t[:1])
-			add("profiles", f, err)
-			f, err = NewWeek(s, fixtures, wishes, 14)
-			add("week", f, err)
-			f, err = NewPlan(s, plan(tb))
-			add("plan", f, err)
-			f, err = NewCooldown(s, []Cooling{{"3/4 in copper, bare", []float64{0, 600, 1800}, []float64{50, 43, 33}}, {"3/8 in PEX, bare", []float64{0, 600, 1800}, []float64{50, 36, 25}}})
-			add("cooldown", f, err)
+			f, err := NewTap(s, m.Traces[1:2])
+			require.NoError(tb, err)
+			figures[fmt.Sprintf("tap one-%d-%s", width+1, name)] = f
+			if !s.Opposite { // a plan has no axes
+				f, err := NewPlan(s, plan(tb))
+				require.NoError(tb, err)
+				figures[fmt.Sprintf("plan-%d-%s", width+1, name)] = f
+			}
 		}
 	}
 	return figures
@@ -98,7 +135,7 @@ func TestFiguresAreWhole(t *testing.T) {
 			}
 			require.Contains(t, f.Caption(), "Courtyard house")
 			require.True(t, strings.HasSuffix(f.Caption(), "pipelag 1.0.0."))
-			if ofResult, _ := Kinds(); slices.Contains(ofResult, strings.Split(name, "-")[0]) {
+			if k := slices.IndexFunc(kinds, func(k kind) bool { return k.name == strings.Split(name, "-")[0] }); k >= 0 && kinds[k].needs == "a result" {
 				require.Contains(t, f.Caption(), "10 simulated years, seed 1")
 			}
 			require.LessOrEqual(t, float64(f.height), float64(235*vg.Millimeter), "taller than a page")
@@ -155,12 +192,16 @@ func TestPrintSize(t *testing.T) {
 func TestNothingClipped(t *testing.T) {
 	figures := every(t)
 	many := crowded(t)
-	kinds, _ := Kinds()
+	crowd := Material{Result: many}
 	for _, width := range []Width{OneColumn, TwoColumns} {
-		for _, kind := range kinds {
-			f, err := OfResult(kind, NewSet(many, units.SI, width), many)
-			require.NoError(t, err)
-			figures[fmt.Sprintf("crowded %s-%d", kind, width+1)] = f
+		for _, both := range []bool{false, true} {
+			for _, kind := range crowd.Kinds() {
+				s := NewSet(many, units.SI, width)
+				s.Opposite = both
+				f, err := crowd.Draw(kind, s)
+				require.NoError(t, err)
+				figures[fmt.Sprintf("crowded %s-%d-%t", kind, width+1, both)] = f
+			}
 		}
 	}
 	for _, width := range []Width{OneColumn, TwoColumns} {
@@ -168,6 +209,18 @@ func TestNothingClipped(t *testing.T) {
 		require.NoError(t, err)
 		require.LessOrEqual(t, float64(f.height), float64(235*vg.Millimeter), "taller than a page")
 		figures[fmt.Sprintf("crowded plan-%d", width+1)] = f
+	}
+	unsure := courtyard(t) // as of two years
+	for i := range unsure.Layouts {
+		for q := range unsure.Layouts[i].Annual {
+			v := &unsure.Layouts[i].Annual[q]
+			v.Low, v.High = 0.7*v.Mean, 1.3*v.Mean
+		}
+	}
+	for _, kind := range []string{"water", "energy", "tradeoff"} {
+		f, err := (&Material{Result: unsure}).Draw(kind, NewSet(unsure, units.US, OneColumn))
+		require.NoError(t, err)
+		figures["unsure "+kind] = f
 	}
 	never := traces(t)
 	never[0].Openings[0].Wait, never[2].Openings[1].Wait = nil, nil
@@ -249,9 +302,9 @@ func TestOneYear(t *testing.T) {
 		unknown(&r.Differences[i].Annual)
 	}
 	s := NewSet(r, units.SI, OneColumn)
-	kinds, _ := Kinds()
-	for _, kind := range kinds {
-		f, err := OfResult(kind, s, r)
+	m := Material{Result: r}
+	for _, kind := range m.Kinds() {
+		f, err := m.Draw(kind, s)
 		require.NoError(t, err, kind)
 		var b bytes.Buffer
 		require.NoError(t, f.Write(&b, SVG))
@@ -336,6 +389,7 @@ func TestNamesAreEscaped(t *testing.T) {
 // for a mark in place of a letter that its fonts lack.
 func TestLatin(t *testing.T) {
 	s := NewSet(courtyard(t), units.US, OneColumn)
+	s.Opposite = true
 	f, err := NewCooldown(s, []Cooling{{"tube ř", []float64{0, 600}, []float64{50, 43}}})
 	require.NoError(t, err)
 	var b bytes.Buffer
@@ -347,8 +401,49 @@ func TestLatin(t *testing.T) {
 			text = append(text, plain...)
 		}
 	}
-	require.Contains(t, string(text), "Water in the tube, \xb0F")
+	require.Contains(t, string(text), "(\xb0C)")
 	require.Contains(t, string(text), "tube ?")
+}
+
+// TestFontFiles holds each font of a PDF to have a file of its own, so that plain
+// is not printed bold.
+func TestFontFiles(t *testing.T) {
+	f, err := NewWater(NewSet(courtyard(t), units.US, OneColumn), courtyard(t))
+	require.NoError(t, err)
+	var b bytes.Buffer
+	require.NoError(t, f.Write(&b, PDF))
+	files := regexp.MustCompile(`/FontFile2 \d+ 0 R`).FindAllString(b.String(), -1)
+	fonts := strings.Count(b.String(), "/Type /Font\n")
+	require.Len(t, files, fonts)
+	slices.Sort(files)
+	require.Len(t, slices.Compact(files), fonts)
+}
+
+// TestDayUpright looks for a slug of hot water near the heater at the foot of the
+// picture, in the first half of the day.
+func TestDayUpright(t *testing.T) {
+	w := &sim.Watch{Usable: 40, Distance: []float64{1, 2, 3, 4}, Time: []float64{0, 21600, 43200, 64800, 86400}}
+	for range w.Time {
+		w.Temperature = append(w.Temperature, []float64{20, 20, 20, 20})
+	}
+	w.Temperature[0] = []float64{50, 50, 20, 20}
+	w.Temperature[1] = w.Temperature[0]
+	f, err := NewDay(Set{}, w)
+	require.NoError(t, err)
+	var b bytes.Buffer
+	require.NoError(t, f.Write(&b, PNG))
+	drawn, err := png.Decode(&b)
+	require.NoError(t, err)
+	seen := func(right, up float64) float64 { // share of the panel's width and height
+		box := drawn.Bounds()
+		x, y := 0.12+0.6*right, 0.15+0.65*up
+		r, g, blue, _ := drawn.At(int(x*float64(box.Dx())), int((1-y)*float64(box.Dy()))).RGBA()
+		return lab(color.NRGBA{uint8(r >> 8), uint8(g >> 8), uint8(blue >> 8), 0xff}, "normal")[0]
+	}
+	require.Less(t, seen(0.2, 0.2), 40.0, "hot by the heater in the morning")
+	for _, place := range [][2]float64{{0.2, 0.8}, {0.8, 0.2}, {0.8, 0.8}} {
+		require.Greater(t, seen(place[0], place[1]), 80.0, "cold at %v", place)
+	}
 }
 
 func TestTicks(t *testing.T) {
@@ -421,7 +516,7 @@ func TestStill(t *testing.T) {
 func BenchmarkFigures(b *testing.B) {
 	figures := every(b)
 	for _, format := range []Format{SVG, PDF, PNG} {
-		for _, name := range []string{"waits-2-us", "tap-2-us", "tradeoff-2-us"} {
+		for _, name := range []string{"waits-2-us", "tap-2-us", "tradeoff-2-us", "day-2-us"} {
 			b.Run(name+"/"+format.String(), func(b *testing.B) {
 				b.ReportAllocs()
 				for b.Loop() {

@@ -19,7 +19,7 @@ const mostProfiles = 7
 func NewProfiles(s Set, t *sim.Trace) (*Figure, error) {
 	s.Years = 0 // nothing here is drawn by lot
 	if t == nil || len(t.Openings) == 0 {
-		return nil, errNoData
+		return nil, ErrNoData
 	}
 	f := &Figure{width: s.Width.length()}
 	f.header = []string{"opening", "t_s", column("x", s.System.Unit(units.Length)), column("water", s.System.Unit(units.Temperature))}
@@ -47,17 +47,19 @@ func NewProfiles(s Set, t *sim.Trace) (*Figure, error) {
 			shown = append(shown, q)
 		}
 		if len(shown) == 0 {
-			return nil, errNoData
+			return nil, ErrNoData
 		}
 		panels = append(panels, shown)
 	}
 	f.caption = s.caption(fmt.Sprintf("Temperature of the water along the way from the heater to %s, %s, at times since the tap was opened.", t.Fixture, t.Layout),
-		fmt.Sprintf("The dashed line is the usable temperature, %s.", s.System.Format(t.Usable, units.Temperature)))
+		fmt.Sprintf("The dashed line is the usable temperature, %s.", s.format(t.Usable, units.Temperature)))
 	across := 1
 	if s.Width == TwoColumns {
 		across = columns(len(panels), 3)
 	}
-	const head, tall, foot = vg.Length(28), vg.Length(95), vg.Length(16)
+	beyond, far := s.opposite(units.Length), s.opposite(units.Temperature)
+	const tall, foot = vg.Length(95), vg.Length(16)
+	head := 28 + beyond.above()
 	each := head + tall + foot
 	f.height = vg.Length((len(panels)+across-1)/across)*each + 2
 	f.draw = func(p *page) {
@@ -65,15 +67,16 @@ func NewProfiles(s Set, t *sim.Trace) (*Figure, error) {
 		for k, shown := range panels {
 			left := vg.Length(k%across) * wide
 			top := f.height - vg.Length(k/across)*each - head
-			room := note.width("0000 s") + 14
+			room := note.width("0000 s") + 14 + far.besides()
 			c := newPanel(p, left+24, left+wide-room, top-tall, top)
 			c.across(0, end)
 			c.up(low-0.04*(high-low), high+0.04*(high-low))
 			c.yAxis(4)
 			c.xAxis(s.unit(units.Length))
 			c.base()
-			c.text(left+2, top+17, opened(t, k), title)
-			c.text(left+2, top+7, "Along the way, "+s.unit(units.Temperature), note)
+			beyond.xAxis(&c)
+			c.text(left+2, top+17+beyond.above(), opened(t, k), title)
+			c.text(left+2, top+7+beyond.above(), "Along the way, "+s.unit(units.Temperature), note)
 			y := c.y.at(usable)
 			c.StrokeLine2(draw.LineStyle{Color: muted, Width: 0.7, Dashes: []vg.Length{2.5, 2}}, c.x.from, y, c.x.to, y)
 			ends := make([]vg.Length, len(shown))
@@ -81,7 +84,8 @@ func NewProfiles(s Set, t *sim.Trace) (*Figure, error) {
 				c.curve(q.Distance, q.Temperature, draw.LineStyle{Color: ramp(len(shown)-1-i, len(shown)), Width: dataLine})
 				ends[i] = c.y.at(q.Temperature[len(q.Temperature)-1])
 			}
-			drawTimes(&c, shown, usable, ends)
+			drawTimes(&c, shown, usable, ends, far.besides())
+			far.yAxis(&c, 4)
 		}
 	}
 	return f, nil
@@ -90,14 +94,14 @@ func NewProfiles(s Set, t *sim.Trace) (*Figure, error) {
 // drawTimes writes the time of each profile where it falls through the usable
 // temperature, or beside its end at the tap where it does not, or where another
 // stands there.
-func drawTimes(c *panel, shown []sim.Profile, usable float64, ends []vg.Length) {
+func drawTimes(c *panel, shown []sim.Profile, usable float64, ends []vg.Length, beside vg.Length) {
 	var atEnd []int
 	taken := vg.Length(-1e9)
 	for i, q := range shown {
 		text := fmt.Sprintf("%.0f s", q.Time)
 		half := note.width(text) / 2
 		x, ok := falls(q, usable)
-		if !ok || q.Temperature[len(q.Temperature)-1] >= usable || c.x.at(x)-half < taken+2 {
+		if !ok || q.Temperature[len(q.Temperature)-1] >= usable || c.x.at(x)-half < taken+2 || c.x.at(x)+half > c.x.to {
 			atEnd = append(atEnd, i)
 			continue
 		}
@@ -112,8 +116,8 @@ func drawTimes(c *panel, shown []sim.Profile, usable float64, ends []vg.Length) 
 	}
 	for k, y := range spread(wanted, heights, c.y.from-4, c.y.to+12) {
 		i := atEnd[k]
-		c.StrokeLine2(draw.LineStyle{Color: ramp(len(shown)-1-i, len(shown)), Width: 0.6}, c.x.to, ends[i], c.x.to+7, y)
-		c.centreText(c.x.to+9, y, fmt.Sprintf("%.0f s", shown[i].Time), note.in(ink))
+		c.StrokeLine2(draw.LineStyle{Color: ramp(len(shown)-1-i, len(shown)), Width: 0.6}, c.x.to, ends[i], c.x.to+7+beside, y)
+		c.centreText(c.x.to+9+beside, y, fmt.Sprintf("%.0f s", shown[i].Time), note.in(ink))
 	}
 }
 

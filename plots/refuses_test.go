@@ -30,6 +30,16 @@ func TestRefuses(t *testing.T) {
 		spoil(all[0])
 		return all[:1]
 	}
+	spoiledDay := func(spoil func(*sim.Watch)) *sim.Watch {
+		w := watched(t)
+		spoil(w)
+		return w
+	}
+	spoiledTarget := func(spoil func(*Target)) Target {
+		x := target()
+		spoil(&x)
+		return x
+	}
 	one := func(w schedules.Wish) []schedules.Wish { return []schedules.Wish{w} }
 	for _, c := range []struct {
 		name string
@@ -94,23 +104,23 @@ func TestRefuses(t *testing.T) {
 		{"profiles infinite", func() (*Figure, error) {
 			return NewProfiles(seven, spoiledTrace(func(x *sim.Trace) { x.Openings[0].Profiles[0].Temperature[0] = inf })[0])
 		}, "holds +Inf"},
-		{"profiles of two", func() (*Figure, error) { return OfTraces("profiles", seven, traces(t)[:2]) }, "drawn of one"},
+		{"profiles of two", func() (*Figure, error) { return (&Material{Traces: traces(t)[:2]}).Draw("profiles", seven) }, "drawn from a single trace"},
 		{"profiles without any", func() (*Figure, error) { return NewProfiles(seven, traces(t)[1]) }, "nothing to draw"},
-		{"week of no draws", func() (*Figure, error) { return NewWeek(seven, []string{"tap"}, nil, 0) }, "nothing to draw"},
+		{"week of no draws", func() (*Figure, error) { return NewWeek(seven, Week{[]string{"tap"}, nil, 0}) }, "nothing to draw"},
 		{"week NaN", func() (*Figure, error) {
-			return NewWeek(seven, []string{"tap"}, one(schedules.Wish{Start: nan}), 0)
+			return NewWeek(seven, Week{[]string{"tap"}, one(schedules.Wish{Start: nan}), 0})
 		}, "holds NaN"},
 		{"week of a fill without flow", func() (*Figure, error) {
-			return NewWeek(seven, []string{"tap"}, one(schedules.Wish{Kind: schedules.Filling, Volume: 1}), 0)
+			return NewWeek(seven, Week{[]string{"tap"}, one(schedules.Wish{Kind: schedules.Filling, Volume: 1}), 0})
 		}, "holds +Inf"},
 		{"week elsewhere", func() (*Figure, error) {
-			return NewWeek(seven, []string{"tap"}, one(schedules.Wish{Flow: 1e-4, Duration: 1, Start: 8 * day}), 0)
+			return NewWeek(seven, Week{[]string{"tap"}, one(schedules.Wish{Flow: 1e-4, Duration: 1, Start: 8 * day}), 0})
 		}, "seven days"},
 		{"week of water not drawn", func() (*Figure, error) {
-			return NewWeek(seven, []string{"tap"}, one(schedules.Wish{}), 0)
+			return NewWeek(seven, Week{[]string{"tap"}, one(schedules.Wish{}), 0})
 		}, "nothing to draw"},
 		{"week at no fixture", func() (*Figure, error) {
-			return NewWeek(seven, []string{"tap"}, one(schedules.Wish{Fixture: 1}), 0)
+			return NewWeek(seven, Week{[]string{"tap"}, one(schedules.Wish{Fixture: 1}), 0})
 		}, "fixture 1"},
 		{"cooling of none", func() (*Figure, error) { return NewCooldown(seven, nil) }, "nothing to draw"},
 		{"cooling NaN", func() (*Figure, error) {
@@ -139,8 +149,54 @@ func TestRefuses(t *testing.T) {
 		{"plan of a way to nobody", func() (*Figure, error) { return NewPlan(seven, spoiledPlan(t, func(p *Plan) { p.To = 9 })) }, "fixture 9"},
 		{"plan of a way along nothing", func() (*Figure, error) { return NewPlan(seven, spoiledPlan(t, func(p *Plan) { p.Way = []int{99} })) }, "tube 99"},
 		{"plan of a way of no length", func() (*Figure, error) { return NewPlan(seven, spoiledPlan(t, func(p *Plan) { p.Length = nan })) }, "holds NaN"},
-		{"unknown kind", func() (*Figure, error) { return OfResult("pie", seven, courtyard(t)) }, `unknown figure "pie"; of a result, figures known are: waits; water`},
-		{"kind of another source", func() (*Figure, error) { return OfResult("tap", seven, courtyard(t)) }, "needs traces"},
+		{"day of none", func() (*Figure, error) { return NewDay(seven, nil) }, "nothing to draw"},
+		{"day infinite", func() (*Figure, error) {
+			return NewDay(seven, spoiledDay(func(w *sim.Watch) { w.Temperature[2][1] = inf }))
+		}, "holds +Inf"},
+		{"day NaN", func() (*Figure, error) {
+			return NewDay(seven, spoiledDay(func(w *sim.Watch) { w.Draws[0] = nan }))
+		}, "holds NaN"},
+		{"day with a row too few", func() (*Figure, error) {
+			return NewDay(seven, spoiledDay(func(w *sim.Watch) { w.Temperature = w.Temperature[1:] }))
+		}, "as many of both"},
+		{"day with a short row", func() (*Figure, error) {
+			return NewDay(seven, spoiledDay(func(w *sim.Watch) { w.Temperature[3] = w.Temperature[3][1:] }))
+		}, "after 900 s there are"},
+		{"day that goes back", func() (*Figure, error) {
+			return NewDay(seven, spoiledDay(func(w *sim.Watch) { w.Time[3] = 0 }))
+		}, "must rise"},
+		{"mains NaN", func() (*Figure, error) {
+			return NewMonths(seven, spoiled(func(r *sim.Result) { r.Mains[4] = nan }))
+		}, "the temperature of the mains holds NaN"},
+		{"sensitivity to nothing", func() (*Figure, error) { return NewSensitivity(seven, Sensitivity{}) }, "nothing to draw"},
+		{"sensitivity NaN", func() (*Figure, error) {
+			return NewSensitivity(seven, Sensitivity{Factors: []Factor{{"length", sim.Interval{Mean: nan}, sim.Interval{}}}})
+		}, "the index of length holds NaN"},
+		{"sensitivity without a name", func() (*Figure, error) { return NewSensitivity(seven, Sensitivity{Factors: []Factor{{}}}) }, "no name"},
+		{"sensitivity of what is fixed", func() (*Figure, error) {
+			return NewSensitivity(seven, Sensitivity{Factors: []Factor{{Name: "length"}}})
+		}, "does not spread"},
+		{"target of one point", func() (*Figure, error) { return NewTarget(seven, Target{Points: target().Points[:1]}) }, "nothing to draw"},
+		{"target infinite", func() (*Figure, error) {
+			return NewTarget(seven, spoiledTarget(func(x *Target) { x.Points[1].Saving.High = inf }))
+		}, "holds +Inf"},
+		{"target NaN", func() (*Figure, error) {
+			return NewTarget(seven, spoiledTarget(func(x *Target) { x.Points[1].Complying = nan }))
+		}, "holds NaN"},
+		{"target with more than all", func() (*Figure, error) {
+			return NewTarget(seven, spoiledTarget(func(x *Target) { x.Points[1].Complying = 1.1 }))
+		}, "must be from 0 to 1"},
+		{"target that goes back", func() (*Figure, error) {
+			return NewTarget(seven, spoiledTarget(func(x *Target) { x.Points[1].Limit = 0 }))
+		}, "limits must rise"},
+		{"target of what is not shown", func() (*Figure, error) {
+			return NewTarget(seven, spoiledTarget(func(x *Target) { x.Saved = sim.PumpTime }))
+		}, "no figure shows pump_h"},
+		{"target with its knee elsewhere", func() (*Figure, error) {
+			return NewTarget(seven, spoiledTarget(func(x *Target) { x.Knee = len(x.Points) }))
+		}, "the knee is point"},
+		{"unknown kind", func() (*Figure, error) { return new(Material).Draw("pie", seven) }, `unknown figure "pie"; figures known are: waits; water`},
+		{"kind of another source", func() (*Figure, error) { return (&Material{Traces: traces(t)}).Draw("waits", seven) }, "drawn from a result, which is not here; what is here gives: tap"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			f, err := c.draw()

@@ -44,6 +44,7 @@ func (w Width) length() vg.Length {
 // place in Layouts in every figure of the set, whichever others are shown.
 type Set struct {
 	System   units.System
+	Opposite bool // axes of the other system too, on the opposite sides
 	Width    Width
 	Layouts  []string
 	Currency string
@@ -127,6 +128,16 @@ func (s Set) caption(what ...string) string {
 		fmt.Fprintf(&b, "pipelag %s.", s.Version)
 	}
 	return b.String()
+}
+
+// format writes an SI value with its unit, and in the other system too where
+// the axes have both.
+func (s Set) format(si float64, d units.Dimension) string {
+	text := s.System.Format(si, d)
+	if s.opposite(d) != nil {
+		text += " (" + s.other().Format(si, d) + ")"
+	}
+	return text
 }
 
 // unit is the system's unit as an axis names it.

@@ -44,8 +44,8 @@ func NewTap(s Set, traces []*sim.Trace) (*Figure, error) {
 		subject, over = first.Layout, ""
 	}
 	f.caption = s.caption(
-		fmt.Sprintf("Temperature of the hot water at %s against time since the tap was opened, %s, at %s.", first.Fixture, subject, s.System.Format(first.Flow/1000, units.Flow)),
-		fmt.Sprintf("Dots mark the wait until the water is usable, at %s; the heater is set to %s.", s.System.Format(first.Usable, units.Temperature), s.System.Format(first.Setpoint, units.Temperature)), over)
+		fmt.Sprintf("Temperature of the hot water at %s against time since the tap was opened, %s, at %s.", first.Fixture, subject, s.format(first.Flow/1000, units.Flow)),
+		fmt.Sprintf("Dots mark the wait until the water is usable, at %s; the heater is set to %s.", s.format(first.Usable, units.Temperature), s.format(first.Setpoint, units.Temperature)), over)
 
 	across := 1
 	if s.Width == TwoColumns {
@@ -63,7 +63,8 @@ func NewTap(s Set, traces []*sim.Trace) (*Figure, error) {
 	f.height = vg.Length(down)*each + 2
 	left := max(names.width, note.width("set point 100 °F")+22)
 	f.draw = func(p *page) {
-		wide := (f.width - left - 8) / vg.Length(across)
+		far := s.opposite(units.Temperature)
+		wide := (f.width - left - 8 - far.besides()) / vg.Length(across)
 		for i, t := range panels {
 			x := left + vg.Length(i%across)*wide
 			top := f.height - vg.Length(i/across)*each
@@ -71,6 +72,9 @@ func NewTap(s Set, traces []*sim.Trace) (*Figure, error) {
 			q.across(0, t.end)
 			q.up(low-0.04*(high-low), high+0.04*(high-low))
 			f.drawTap(q, s, t, first, i%across == 0)
+			if i%across == across-1 || i == len(panels)-1 {
+				far.yAxis(&q, 4)
+			}
 			y := q.y.from - 4
 			if i%across == 0 {
 				names.draw(p, 2, y)
@@ -96,7 +100,7 @@ type tapPanel struct {
 
 func tapPanels(s Set, traces []*sim.Trace) ([]tapPanel, error) {
 	if len(traces) == 0 {
-		return nil, errNoData
+		return nil, ErrNoData
 	}
 	first := traces[0]
 	var layouts []entry
@@ -166,7 +170,7 @@ func copied(openings []sim.Opening) []sim.Opening {
 
 func checkTrace(t *sim.Trace) error {
 	if len(t.Openings) == 0 {
-		return errNoData
+		return ErrNoData
 	}
 	if err := finite("the trace of "+t.Layout, t.Usable, t.Setpoint, t.Flow); err != nil {
 		return err

@@ -60,10 +60,12 @@ func NewTradeoff(s Set, r *sim.Result) (*Figure, error) {
 		f.height = key + 0.95*f.width
 	}
 	f.draw = func(p *page) {
-		c := newPanel(p, 34, f.width-8, key+24, f.height-18)
+		far := purged.opposite(s)
+		c := newPanel(p, 34, f.width-8-far.besides(), key+24, f.height-18)
 		c.across(around(xs))
 		c.up(around(ys))
 		c.yAxis(5)
+		far.yAxis(&c, 5)
 		c.xAxis("")
 		c.base()
 		c.text(2, f.height-9, purged.name+" a year, "+s.unit(units.Volume), title)

@@ -53,7 +53,7 @@ func NewWaits(s Set, r *sim.Result) (*Figure, error) {
 		fixtures = append(fixtures, w)
 	}
 	if len(fixtures) == 0 {
-		return nil, errNoData
+		return nil, ErrNoData
 	}
 	end := waitEnd(fixtures)
 	nobody := ""

@@ -3,6 +3,7 @@ package plots
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
@@ -13,13 +14,20 @@ import (
 
 const day = 86400 // [s]
 
+// Week is the draws of seven days.
+type Week struct {
+	Fixtures []string
+	Wishes   []schedules.Wish
+	First    int // day of the year that it begins on, from 0
+}
+
 // NewWeek draws the draws of seven days by fixture, as people wish for them:
-// where a bar stands is when, how wide it is how long, how high how much. The
-// week begins on day first of the year, from 0.
-func NewWeek(s Set, fixtures []string, wishes []schedules.Wish, first int) (*Figure, error) {
+// where a bar stands is when, how wide it is how long, how high how much.
+func NewWeek(s Set, week Week) (*Figure, error) {
 	s.Years = 1
+	fixtures, wishes, first := slices.Clone(week.Fixtures), week.Wishes, week.First
 	if len(fixtures) == 0 || len(wishes) == 0 {
-		return nil, errNoData
+		return nil, ErrNoData
 	}
 	f := &Figure{width: s.Width.length()}
 	volume := s.unit(units.Volume)
@@ -50,7 +58,7 @@ func NewWeek(s Set, fixtures []string, wishes []schedules.Wish, first int) (*Fig
 		f.rows = append(f.rows, []string{fixtures[w.Fixture], fmt.Sprint(first + 1 + int(b.start/day)), number(math.Mod(b.start, day)), number(b.duration), number(s.System.Convert(b.volume, units.Volume))})
 	}
 	if most == 0 {
-		return nil, errNoData
+		return nil, ErrNoData
 	}
 	f.caption = s.caption(fmt.Sprintf("The draws of seven days from day %d of the year, by fixture, as the household wishes for them and the same for every layout.", first+1),
 		"A bar stands where a draw begins and is as wide as it lasts; its height goes with the square root of its volume, hot and cold together, or hot alone for machines.")
@@ -109,6 +117,9 @@ func weekKey(q panel, s Set, most float64, high, x vg.Length) {
 		h := high * vg.Length(math.Sqrt(v/full))
 		q.fill(vg.Rectangle{Min: vg.Point{X: x, Y: y}, Max: vg.Point{X: x + 1.6, Y: y + h}}, rampDark)
 		text := number(v)
+		if o := s.opposite(units.Volume); o != nil {
+			text += fmt.Sprintf(" (%.3g %s)", v*o.factor, o.unit)
+		}
 		q.text(x+4, y+1, text, note)
 		x += 4 + note.width(text) + 10
 	}

@@ -22,8 +22,8 @@ const (
 	leastBore = 0.0088
 )
 
-// cautions says what a house and its layouts raise, whatever the draws.
-func cautions(h *House) []Caution {
+// Cautions says what a house and its layouts raise, whatever the draws.
+func Cautions(h *House) []Caution {
 	var all []Caution
 	say := func(layout, format string, args ...any) {
 		all = append(all, Caution{layout, fmt.Sprintf(format, args...)})

@@ -11,7 +11,7 @@ type ColdStart struct {
 // has no flow, and where usable water never comes.
 func ColdStarts(h *House, layout int, flows []float64) ([]*ColdStart, error) {
 	calm := inCalm(h)
-	p, err := newPlant(calm, &calm.Layouts[layout], model{grid: DefaultGrid})
+	p, err := newPlant(calm, &calm.Layouts[layout], model{grid: OpeningGrid})
 	if err != nil {
 		return nil, err
 	}
@@ -31,18 +31,19 @@ func ColdStarts(h *House, layout int, flows []float64) ([]*ColdStart, error) {
 // arrival runs the tap until its water is usable; false if that never is.
 func (t *tracer) arrival(usable float64) (float64, bool) {
 	t.start()
-	s := Series{Time: []float64{0}, Tap: []float64{t.tap().outlet()}}
-	for last := t.path[len(t.path)-1]; s.Tap[len(s.Tap)-1] < usable; {
-		i, due := t.next()
+	tap := t.path[len(t.path)-1]
+	s := Series{Time: []float64{0}, Tap: []float64{t.outlet(tap)}}
+	for s.Tap[len(s.Tap)-1] < usable {
+		k, due := t.next()
 		if due == never || due > mostVolumes*t.stored/t.flow {
 			return 0, false
 		}
 		t.now = due
-		t.shift(i)
-		if i == last {
+		t.shift(k)
+		if t.of[tap] == k {
 			// What leaves now is a cell whose middle follows half a shift later.
-			s.Time = append(s.Time, t.now+t.tap().step.duration/2)
-			s.Tap = append(s.Tap, t.tap().outlet())
+			s.Time = append(s.Time, t.now+t.streams[k].duration/2)
+			s.Tap = append(s.Tap, t.outlet(tap))
 		}
 	}
 	return s.reaches(usable)

@@ -29,7 +29,7 @@ func TestColdStartIsTheTrace(t *testing.T) {
 			t.Errorf("%s: water comes without a flow: %+v", name, starts[0])
 		}
 		for f := 1; f < len(flows); f++ {
-			trace, err := sim.NewTrace(&h, sim.TraceOptions{Fixture: f, Flow: flows[f], Grid: sim.DefaultGrid})
+			trace, err := sim.NewTrace(&h, sim.TraceOptions{Fixture: f, Flow: flows[f], Grid: sim.OpeningGrid})
 			if err != nil {
 				t.Fatal(err)
 			}

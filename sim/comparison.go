@@ -3,6 +3,8 @@ package sim
 import (
 	"fmt"
 	"math"
+
+	"pipelag/schedules"
 )
 
 // comparison adds replicates up: means and intervals of every layout's annual
@@ -102,7 +104,7 @@ func (c *comparison) known(p *Precision) bool {
 }
 
 func (c *comparison) result() *Result {
-	r := &Result{Years: c.years, Currency: c.house.Rates.Currency, Cautions: cautions(c.house)}
+	r := &Result{Years: c.years, Currency: c.house.Rates.Currency, Mains: monthlyMeans(c.house.Climate.Mains), Cautions: Cautions(c.house)}
 	r.Scenario.Name = c.house.Name
 	n := float64(c.years)
 	for i := range c.layouts {
@@ -140,6 +142,18 @@ func (c *comparison) result() *Result {
 		r.Warnings = append(r.Warnings, "One year alone gives no intervals; run two or more.")
 	}
 	return r
+}
+
+// monthlyMeans are the means of a temperature over the days of each month [°C].
+func monthlyMeans(t schedules.Temperature) (means [12]float64) {
+	d := 0
+	for m, days := range monthDays {
+		for range days {
+			means[m] += t.At((float64(d)+0.5)*Day) / float64(days)
+			d++
+		}
+	}
+	return means
 }
 
 func (c *comparison) fixture(l *layoutYears, k int) FixtureResult {

@@ -51,6 +51,24 @@ func (w *pipework) outlet(i int) float64 {
 	return w.pipes[i].standing()
 }
 
+// middles are the distances of the cells of a row of pipes from its beginning [m].
+func (w *pipework) middles(row []int) []float64 {
+	var all []float64
+	x := 0.0
+	for _, i := range row {
+		c := w.conduits[i]
+		for k := range c.cells {
+			size := 1.0
+			if k == c.cells-1 {
+				size = c.part
+			}
+			all = append(all, x+(float64(k)+size/2)*c.cellLength)
+		}
+		x += c.length()
+	}
+	return all
+}
+
 // route makes the pipes carry the wanted flows from now on.
 func (w *pipework) route() {
 	w.updateAll()

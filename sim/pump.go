@@ -11,11 +11,10 @@ import (
 
 // switching is a pump's state through a year.
 type switching struct {
-	on    bool
-	off   float64 // when it stops by itself, never if it does not [s]
-	stop  float64 // Demand: temperature at the loop's far end that stops it [°C]
-	far   float64 // Demand: that temperature when last looked at [°C]
-	calls []float64
+	on   bool
+	off  float64 // when it stops by itself, never if it does not [s]
+	stop float64 // Demand: temperature at the loop's far end that stops it [°C]
+	far  float64 // Demand: that temperature when last looked at [°C]
 }
 
 // calls are the times at which a demand pump is called on a day: some time

@@ -12,6 +12,7 @@ type Result struct {
 	Seed        uint64         `json:"seed"`
 	Years       int            `json:"years"`
 	Currency    string         `json:"currency"`
+	Mains       [12]float64    `json:"mains_C"` // means of the months
 	Layouts     []LayoutResult `json:"layouts"`
 	Differences []Difference   `json:"differences"`
 	Cautions    []Caution      `json:"cautions"`

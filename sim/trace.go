@@ -111,21 +111,16 @@ func NewTrace(h *House, o TraceOptions) (*Trace, error) {
 			return nil, fmt.Errorf("a rest of %g s; it must be more than 0 s and no more than a year", rest)
 		}
 	}
-	calm := *h
-	calm.Climate.Zones = nil
-	for _, z := range h.Climate.Zones {
-		z.Temperature = constant(annualMean(z.Temperature))
-		calm.Climate.Zones = append(calm.Climate.Zones, z)
-	}
-	full, err := newTracer(&calm, layout, o, model{grid: o.Grid, noDispersion: o.NoDispersion})
+	calm := inCalm(h)
+	full, err := newTracer(calm, layout, o, model{grid: o.Grid, noDispersion: o.NoDispersion})
 	if err != nil {
 		return nil, err
 	}
-	undispersed, err := newTracer(&calm, layout, o, model{grid: o.Grid, noDispersion: true})
+	undispersed, err := newTracer(calm, layout, o, model{grid: o.Grid, noDispersion: true})
 	if err != nil {
 		return nil, err
 	}
-	lossless, err := newTracer(&calm, layout, o, model{grid: o.Grid, noDispersion: true, noLoss: true})
+	lossless, err := newTracer(calm, layout, o, model{grid: o.Grid, noDispersion: true, noLoss: true})
 	if err != nil {
 		return nil, err
 	}
@@ -321,6 +316,9 @@ func (t *tracer) open(usable float64) (Series, []Profile) {
 		t.shift(k)
 		since := t.now - began
 		// What leaves now is a cell whose middle follows half a shift later.
+		if t.of[tap] != k {
+			continue
+		}
 		s.Time = append(s.Time, since+t.streams[k].duration/2)
 		s.Tap = append(s.Tap, t.outlet(tap))
 		if !reached && t.outlet(tap) >= usable {
@@ -345,19 +343,9 @@ func (t *tracer) open(usable float64) (Series, []Profile) {
 
 // profile is the water along the way as it stands.
 func (t *tracer) profile(since float64) Profile {
-	p := Profile{Time: since}
-	x := 0.0
+	p := Profile{Time: since, Distance: t.middles(t.path)}
 	for _, i := range t.path {
-		q := &t.pipes[i]
-		for k, v := range q.temp[0] {
-			size := 1.0
-			if k == q.cells-1 {
-				size = q.part
-			}
-			p.Distance = append(p.Distance, x+(float64(k)+size/2)*q.cellLength)
-			p.Temperature = append(p.Temperature, v)
-		}
-		x += q.length()
+		p.Temperature = append(p.Temperature, t.pipes[i].temp[0]...)
 	}
 	return p
 }

@@ -15,7 +15,10 @@ type year struct {
 	ledger    *ledger
 	waits     []histogram // by fixture, of draws that wait
 	month     int
-	monthEnds float64 // [s]
+	monthEnds float64          // [s]
+	wishes    []schedules.Wish // of today, to come
+	calls     []float64        // of the pump, today [s]
+	called    int              // of them, already
 	draws     []draw
 	queue     []schedules.Wish // wishes whose fixture is in use
 	pump      switching
@@ -51,36 +54,56 @@ func newYear(p *plant, seed uint64, replicate int) *year {
 
 // day lives through one day of wishes, ordered by start.
 func (y *year) day(d int, wishes []schedules.Wish) error {
-	calls := y.pump.calls[:0]
-	pump := y.layout.Pump
-	if pump != nil && pump.Control == Demand {
-		calls = pump.calls(y.seed, y.replicate, d, wishes, calls)
-		y.pump.calls = calls
+	y.plan(d, wishes)
+	if err := y.live(float64(d+1) * Day); err != nil {
+		return fmt.Errorf("day %d: %w", d, err)
 	}
-	for len(wishes) > 0 || len(calls) > 0 {
-		if len(wishes) == 0 || len(calls) > 0 && calls[0] <= wishes[0].Start {
-			y.runTo(calls[0])
-			calls = calls[1:]
-			if far, _ := y.standing(y.layout.Network.LoopEnd); y.pump.call(pump, far, y.now) {
-				y.startPump()
-			}
-			continue
-		}
-		w := wishes[0]
-		wishes = wishes[1:]
-		if w.Start < y.now-1e-6 {
-			return fmt.Errorf("day %d: a wish at %.3f s comes after one at %.3f s", d, w.Start, y.now)
-		}
-		y.runTo(w.Start)
-		y.open(w)
-	}
-	y.runTo(float64(d+1) * Day)
 	if y.now >= y.monthEnds-1e-6 && y.month < 11 {
 		y.endMonth()
 		y.month++
 		y.monthEnds += float64(monthDays[y.month]) * Day
 	}
 	return nil
+}
+
+// plan takes up a day's wishes and the calls of the pump that go with them.
+func (y *year) plan(d int, wishes []schedules.Wish) {
+	y.wishes = wishes
+	y.calls = y.calls[:0]
+	if pump := y.layout.Pump; pump != nil && pump.Control == Demand {
+		y.calls = pump.calls(y.seed, y.replicate, d, wishes, y.calls)
+	}
+	y.called = 0
+}
+
+// live lets what is planned happen until t [s].
+func (y *year) live(t float64) error {
+	for {
+		call, wish := never, never
+		if y.called < len(y.calls) {
+			call = y.calls[y.called]
+		}
+		if len(y.wishes) > 0 {
+			wish = y.wishes[0].Start
+		}
+		switch {
+		case min(call, wish) > t:
+			y.runTo(t)
+			return nil
+		case call <= wish:
+			y.called++
+			y.runTo(call)
+			if far, _ := y.standing(y.layout.Network.LoopEnd); y.pump.call(y.layout.Pump, far, y.now) {
+				y.startPump()
+			}
+		case wish < y.now-instant:
+			return fmt.Errorf("a wish at %.3f s comes after one at %.3f s", wish, y.now)
+		default:
+			y.runTo(wish)
+			y.open(y.wishes[0])
+			y.wishes = y.wishes[1:]
+		}
+	}
 }
 
 // finish shuts every tap, stops the pump and checks the accounts.

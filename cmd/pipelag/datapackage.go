@@ -51,8 +51,8 @@ func (o *outcome) describe(files []file, datasets []dataset) ([]byte, error) {
 		Description: "Hot-water use, waiting, losses and energy of each piping layout, over " + counted(o.Years, "simulated year") + ". Units are in the names of columns and in their unit property; empty means unknown.",
 		Version:     o.Version,
 	}
-	media := map[string]string{"json": "application/json", "yaml": "application/yaml", "csv": "text/csv"}
-	titles := map[string]string{"summary.json": "The whole result", "scenario.yaml": "The scenario that was run"}
+	media := map[string]string{"json": "application/json", "yaml": "application/yaml", "csv": "text/csv", "html": "text/html"}
+	titles := map[string]string{"summary.json": "The whole result", "scenario.yaml": "The scenario that was run", reportName: "The result as a page to read"}
 	schemas := make(map[string]*tableSchema)
 	for _, d := range datasets {
 		s := &tableSchema{PrimaryKey: d.key}

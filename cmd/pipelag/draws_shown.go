@@ -117,8 +117,8 @@ func (d *drawsShown) export() ([]byte, error) {
 	return b.Bytes(), failed(err)
 }
 
-// week is a figure of the first seven days.
-func (d *drawsShown) week() ([]byte, error) {
+// firstWeek is the first seven days.
+func (d *drawsShown) firstWeek() plots.Week {
 	first := min(d.first, daysInYear-7)
 	var names []string
 	for _, f := range d.fixtures {
@@ -129,18 +129,17 @@ func (d *drawsShown) week() ([]byte, error) {
 	for day := range 7 {
 		wishes = year.Day(first+day, wishes)
 	}
+	return plots.Week{Fixtures: names, Wishes: wishes, First: first}
+}
+
+// week is a figure of the first seven days.
+func (d *drawsShown) week() ([]byte, error) {
 	figure, err := plots.NewWeek(plots.Set{
 		System: d.units.System, Width: plots.TwoColumns,
 		Scenario: d.scenario.Name, Version: version(), Seed: d.seed, Years: 1,
-	}, names, wishes, first)
+	}, d.firstWeek())
 	if err != nil {
 		return nil, fmt.Errorf("--figure: %w", err)
 	}
-	format, err := figureFormat(d.figure)
-	if err != nil {
-		return nil, err
-	}
-	var b bytes.Buffer
-	err = figure.Write(&b, format)
-	return b.Bytes(), failed(err)
+	return drawn(figure, d.figure)
 }

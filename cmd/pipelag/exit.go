@@ -52,9 +52,9 @@ func interrupted(ctx context.Context, err error) bool {
 	return ctx.Err() != nil && errors.Is(err, context.Canceled)
 }
 
-// report says on standard error what went wrong. Mistakes in a file stand one a
+// explain says on standard error what went wrong. Mistakes in a file stand one a
 // line, each beginning with its place, where editors look for it.
-func report(ctx context.Context, stderr io.Writer, err error) {
+func explain(ctx context.Context, stderr io.Writer, err error) {
 	var mistakes scenarios.Errors
 	switch {
 	case err == nil:

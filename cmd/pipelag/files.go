@@ -26,12 +26,16 @@ type column struct {
 }
 
 // files are the whole result as files.
-func (o *outcome) files(scenario string) ([]file, error) {
+func (o *outcome) files(q question) ([]file, error) {
 	summary, err := encodeJSON(o)
 	if err != nil {
 		return nil, err
 	}
-	files := []file{{"summary.json", summary}, {"scenario.yaml", []byte(scenario)}}
+	page, err := o.report(q)
+	if err != nil {
+		return nil, err
+	}
+	files := []file{{"summary.json", summary}, {"scenario.yaml", []byte(q.scenario.Source)}, {reportName, page}}
 	datasets := []dataset{o.annualData(), o.differenceData(), o.fixtureData(), o.monthData()}
 	for _, d := range datasets {
 		text, err := d.csv()
@@ -149,13 +153,14 @@ func (o *outcome) monthData() dataset {
 	for _, q := range quantitiesShown {
 		d.columns = append(d.columns, column{q.quantity.Key(), "number", q.keyUnit(o.Currency), q.meaning})
 	}
+	d.columns = append(d.columns, column{"mains_C", "number", "C", "temperature of the mains"})
 	for _, l := range o.Layouts {
 		for m, values := range l.Months {
 			row := []string{l.Name, strconv.Itoa(m + 1)}
 			for _, q := range quantitiesShown {
 				row = append(row, number(q.inKeyUnit(values[q.quantity])))
 			}
-			d.rows = append(d.rows, row)
+			d.rows = append(d.rows, append(row, number(o.Mains[m])))
 		}
 	}
 	return d

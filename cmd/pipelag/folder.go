@@ -60,3 +60,35 @@ func (f *folder) keep(ctx context.Context, files []file) error {
 
 // discard removes what was not kept.
 func (f *folder) discard() { os.RemoveAll(f.partial) }
+
+// placeIn writes files into a folder, which it makes if need be: all of them, or
+// none. What is there already stays as it is.
+func placeIn(folder string, files []file) (err error) {
+	if err := os.Mkdir(folder, 0o777); err != nil && !errors.Is(err, fs.ErrExist) {
+		return fmt.Errorf("--out: %w; name a folder that exists, or a new one in it", err)
+	}
+	for _, f := range files {
+		if _, err := os.Lstat(filepath.Join(folder, f.name)); err == nil {
+			return fmt.Errorf("--out %s: %s is there already; name another folder, or remove it first", folder, f.name)
+		}
+	}
+	temporary, err := os.MkdirTemp(folder, ".figures")
+	if err != nil {
+		return fmt.Errorf("--out: %w; name a folder that may be written to", err)
+	}
+	defer os.RemoveAll(temporary)
+	for _, f := range files {
+		if err := os.WriteFile(filepath.Join(temporary, f.name), f.text, 0o666); err != nil {
+			return failed(err)
+		}
+	}
+	for i, f := range files {
+		if err := os.Rename(filepath.Join(temporary, f.name), filepath.Join(folder, f.name)); err != nil {
+			for _, done := range files[:i] {
+				os.Remove(filepath.Join(folder, done.name))
+			}
+			return failed(err)
+		}
+	}
+	return nil
+}

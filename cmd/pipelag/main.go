@@ -25,6 +25,6 @@ func execute(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	root.SetOut(stdout)
 	root.SetErr(stderr)
 	err := root.ExecuteContext(ctx)
-	report(ctx, stderr, err)
+	explain(ctx, stderr, err)
 	return codeOf(ctx, err)
 }

@@ -25,6 +25,7 @@ type runOptions struct {
 	out       string
 	quiet     bool
 	verbose   bool
+	command   string // as it was typed
 }
 
 // mostYears is where --precision gives up unless --years says otherwise.
@@ -54,6 +55,7 @@ answer on any machine with any number of cores.`,
 			if o.precision != "" && !c.Flags().Changed("years") {
 				o.years = mostYears
 			}
+			o.command = commandLine(c, args)
 			return run(c.Context(), args, &o, c.OutOrStdout(), c.ErrOrStderr())
 		},
 	}
@@ -104,7 +106,7 @@ func run(ctx context.Context, args []string, o *runOptions, stdout, stderr io.Wr
 	result.Scenario.SHA256 = scenario.SHA256
 	found := &outcome{result, assumed(scenario.Assumed, &house)}
 	if results != nil {
-		files, err := found.files(scenario.Source)
+		files, err := found.files(question{o.command, scenario, o.units.System})
 		if err != nil {
 			return err
 		}

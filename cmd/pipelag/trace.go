@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -26,9 +25,14 @@ type traceOptions struct {
 	usable       string
 	noDispersion bool
 	inspect      bool
+	day          int // of the year, from 1; 0 for openings
+	seed         uint64
+	replicate    int
 	figure       string
+	report       string
 	units        systemFlag
 	json         bool
+	command      string // as it was typed
 }
 
 func newTraceCommand() *cobra.Command {
@@ -44,15 +48,23 @@ stood closed for that long.
 The tap takes hot water only, at a constant flow. Pumps stand still, nobody else draws
 water, and surroundings have their mean temperatures of the year.
 
+With --day it is a day of a year instead, lived through with everybody's draws and the
+pump: the water all along the way to the tap, minute by minute.
+
 SCENARIO is a file, or the name of a scenario that comes with the program. Without it,
 the first of those is taken.`,
 		Example: `  pipelag trace --layout 1 --fixture 'kitchen sink'
   pipelag trace house.yaml --layout 2 --fixture basin --rest 10min --rest 2h
   pipelag trace townhouse --layout 1 --fixture 1 --flow 0.5gpm --usable 105F --inspect
-  pipelag trace --layout 3 --fixture 'hall shower' --figure shower.svg
+  pipelag trace --layout 3 --fixture 'hall shower' --figure shower.svg --report shower.html
+  pipelag trace --layout 1 --fixture 'kitchen sink' --day 15 --figure day.svg
   pipelag trace --layout 1 --fixture 'main lavatory' --json > trace.json`,
 		Args: count(0, 1, "scenario"),
 		RunE: func(c *cobra.Command, args []string) error {
+			if err := o.check(c.Flags().Changed); err != nil {
+				return err
+			}
+			o.command = commandLine(c, args)
 			return trace(args, &o, c.OutOrStdout(), c.ErrOrStderr())
 		},
 	}
@@ -65,45 +77,74 @@ the first of those is taken.`,
 	f.StringVar(&o.usable, "usable", "", "`TEMPERATURE` from which the water is usable (default the fixture's)")
 	f.BoolVar(&o.noDispersion, "no-dispersion", false, "leave out the mixing along pipes")
 	f.BoolVar(&o.inspect, "inspect", false, "show every coefficient of every pipe on the way, with its formula and source")
-	f.StringVar(&o.figure, "figure", "", "new `FILE` (.svg, .pdf or .png) to draw the temperature at the tap into")
+	f.IntVar(&o.day, "day", 0, "`DAY` of the year, from 1, to watch instead of openings")
+	f.Uint64Var(&o.seed, "seed", 1, "with --day: any whole number; another one draws other years")
+	f.IntVar(&o.replicate, "replicate", 0, "with --day: which of the seed's years, from 0")
+	f.StringVar(&o.figure, "figure", "", "new `FILE` (.svg, .pdf or .png) to draw the temperature at the tap, or the day, into")
+	f.StringVar(&o.report, "report", "", "new `FILE` (.html) to write as a page that opens in any browser")
 	o.units.bind(c)
 	bindJSON(c, &o.json)
 	return c
 }
 
-func trace(args []string, o *traceOptions, stdout, stderr io.Writer) error {
+// check refuses flags that do not go together, before any work is done.
+func (o *traceOptions) check(given func(flag string) bool) error {
+	if given("day") {
+		for _, flag := range []string{"rest", "run", "flow", "usable", "inspect"} {
+			if given(flag) {
+				return fmt.Errorf("--%s is for single openings; leave it out, or --day", flag)
+			}
+		}
+		if o.day < 1 || o.day > daysInYear {
+			return fmt.Errorf("--day %d: give a day from 1 to %d", o.day, daysInYear)
+		}
+		if o.replicate < 0 {
+			return fmt.Errorf("--replicate %d: give 0 or more", o.replicate)
+		}
+	} else {
+		for _, flag := range []string{"seed", "replicate"} {
+			if given(flag) {
+				return fmt.Errorf("--%s: nothing of a single opening is drawn by lot; give it with --day", flag)
+			}
+		}
+	}
 	if o.figure != "" {
 		if _, err := figureFormat(o.figure); err != nil {
 			return err
 		}
 	}
+	return nil
+}
+
+func trace(args []string, o *traceOptions, stdout, stderr io.Writer) error {
 	s, err := load(args, stderr)
 	if err != nil {
 		return err
 	}
 	house := s.House()
-	options, err := o.options(&house)
+	var followed follower
+	if o.day > 0 {
+		followed, err = newWatched(s, &house, o)
+	} else {
+		followed, err = newTraced(s, &house, o)
+	}
 	if err != nil {
 		return err
 	}
-	traced := &traced{scenario: s, system: o.units.System}
-	if traced.Trace, err = sim.NewTrace(&house, options); err != nil {
-		return failed(err)
-	}
-	if o.inspect {
-		if traced.pipes, err = sim.Inspect(&house, options); err != nil {
-			return failed(err)
+	if o.figure != "" {
+		if err := writeNew("--figure", o.figure, followed.figure, stderr); err != nil {
+			return err
 		}
 	}
-	if o.figure != "" {
-		if err := writeNew("--figure", o.figure, func() ([]byte, error) { return traced.figure(&house, o.figure) }, stderr); err != nil {
+	if o.report != "" {
+		if err := writeNew("--report", o.report, followed.report, stderr); err != nil {
 			return err
 		}
 	}
 	if o.json {
-		return writeJSON(stdout, traced.document())
+		return writeJSON(stdout, followed.document())
 	}
-	return write(stdout, traced.page())
+	return write(stdout, followed.page())
 }
 
 // options checks the flags and makes of them what the engine takes; a usable
@@ -197,71 +238,37 @@ func oneFixture(all []sim.Fixture, text string) (int, error) {
 	return 0, fmt.Errorf("--fixture: there is no fixture %q; there are %s", text, known)
 }
 
-// traced is a trace and where it comes from.
+// traced is a tap opened, once or more often.
 type traced struct {
+	source
 	*sim.Trace
-	scenario *scenarios.Scenario
-	pipes    []sim.PipeCoefficients // nil unless asked for
-	system   units.System
+	pipes []sim.PipeCoefficients // nil unless asked for
 }
 
-// figure draws the temperature at the tap.
-func (t *traced) figure(h *sim.House, path string) ([]byte, error) {
-	set := plots.Set{System: t.system, Width: plots.OneColumn, Scenario: t.scenario.Name, Version: version()}
-	for _, l := range h.Layouts {
-		set.Layouts = append(set.Layouts, l.Network.Name)
-	}
-	figure, err := plots.NewTap(set, []*sim.Trace{t.Trace})
-	if err != nil {
-		return nil, failed(err)
-	}
-	format, err := figureFormat(path)
+func newTraced(s *scenarios.Scenario, h *sim.House, o *traceOptions) (*traced, error) {
+	options, err := o.options(h)
 	if err != nil {
 		return nil, err
 	}
-	var b bytes.Buffer
-	err = figure.Write(&b, format)
-	return b.Bytes(), failed(err)
-}
-
-// traceDocument is a trace for other programs, in SI units.
-type traceDocument struct {
-	Version  string `json:"version"`
-	Scenario struct {
-		Name   string `json:"name"`
-		SHA256 string `json:"sha256"`
-	} `json:"scenario"`
-	*sim.Trace
-	Coefficients []pipeDocument `json:"coefficients,omitempty"` // in the order of pipes
-}
-
-type pipeDocument struct {
-	From         string                `json:"from"`
-	To           string                `json:"to"`
-	Tube         string                `json:"tube"`
-	Coefficients []coefficientDocument `json:"coefficients"`
-}
-
-type coefficientDocument struct {
-	Name    string  `json:"name"`
-	Symbol  string  `json:"symbol"`
-	Value   float64 `json:"value"`
-	Unit    string  `json:"unit"`
-	Formula string  `json:"formula"`
-	Source  string  `json:"source"`
-}
-
-func (t *traced) document() *traceDocument {
-	d := &traceDocument{Version: version(), Trace: t.Trace}
-	d.Scenario.Name, d.Scenario.SHA256 = t.scenario.Name, t.scenario.SHA256
-	for _, p := range t.pipes {
-		pipe := pipeDocument{From: p.From, To: p.To, Tube: p.Tube}
-		for _, c := range p.All {
-			pipe.Coefficients = append(pipe.Coefficients, coefficientDocument(c))
-		}
-		d.Coefficients = append(d.Coefficients, pipe)
+	t := &traced{source: source{o, s, h}}
+	if t.Trace, err = sim.NewTrace(h, options); err != nil {
+		return nil, failed(err)
 	}
-	return d
+	if o.inspect {
+		if t.pipes, err = sim.Inspect(h, options); err != nil {
+			return nil, failed(err)
+		}
+	}
+	return t, nil
+}
+
+// figure draws the temperature at the tap.
+func (t *traced) figure() ([]byte, error) {
+	figure, err := plots.NewTap(t.set(), []*sim.Trace{t.Trace})
+	if err != nil {
+		return nil, failed(err)
+	}
+	return drawn(figure, t.source.traceOptions.figure)
 }
 
 // opened says what came before an opening.

@@ -15,13 +15,13 @@ import (
 // page is a trace as text.
 func (t *traced) page() []byte {
 	var b bytes.Buffer
-	shown := func(v float64, d units.Dimension) string { return t.system.Format(v, d) }
+	shown := func(v float64, d units.Dimension) string { return t.units.System.Format(v, d) }
 	fmt.Fprintf(&b, "%s, %s: %s\n", t.scenario.Name, t.Layout, t.Fixture)
 	writeNote(&b, "", fmt.Sprintf("%s of hot water; usable from %s; the heater gives %s; the pipes hold %s",
 		shown(t.Flow/1000, units.Flow), shown(t.Usable, units.Temperature), shown(t.Setpoint, units.Temperature), shown(t.Stored/1000, units.Volume)))
 	t.way().write(&b)
 	writeNote(&b, "  ", fmt.Sprintf("%s: length; %s: bore; water, wall: heat capacity, J/(m K); inner: water to wall, outer: wall to surroundings, W/(m K)",
-		t.system.Unit(units.Length), t.system.Unit(units.Thickness)))
+		t.units.System.Unit(units.Length), t.units.System.Unit(units.Thickness)))
 	t.openings().write(&b)
 	for i := range t.Openings {
 		writeNote(&b, "- ", t.why(&t.Openings[i]))
@@ -41,12 +41,12 @@ func (t *traced) page() []byte {
 func (t *traced) way() *sheet {
 	s := &sheet{
 		title: "The way from the heater",
-		heads: []string{t.system.Unit(units.Length), t.system.Unit(units.Thickness), "water", "wall", "inner", "outer"},
+		heads: []string{t.units.System.Unit(units.Length), t.units.System.Unit(units.Thickness), "water", "wall", "inner", "outer"},
 	}
 	for _, p := range t.Pipes {
 		s.add("  "+p.From+" > "+p.To, []cell{
-			{t.system.Number(p.Length, units.Length), ""},
-			{t.system.Number(p.Inside/1000, units.Thickness), ""},
+			{t.units.System.Number(p.Length, units.Length), ""},
+			{t.units.System.Number(p.Inside/1000, units.Thickness), ""},
 			{fmt.Sprintf("%.0f", p.Water), ""},
 			{fmt.Sprintf("%.0f", p.Wall), ""},
 			{fmt.Sprintf("%.1f", p.Inner), ""},
@@ -70,9 +70,9 @@ func (t *traced) openings() *sheet {
 		s.add("  "+label, cells)
 	}
 	warmth := func(of func(*sim.Opening) float64) func(*sim.Opening) string {
-		return func(o *sim.Opening) string { return t.system.Number(of(o), units.Temperature) }
+		return func(o *sim.Opening) string { return t.units.System.Number(of(o), units.Temperature) }
 	}
-	degrees := t.system.Unit(units.Temperature)
+	degrees := t.units.System.Unit(units.Temperature)
 	row("before, at the heater, "+degrees, warmth(func(o *sim.Opening) float64 { return o.Before.HeaterEnd }))
 	row("before, midway, "+degrees, warmth(func(o *sim.Opening) float64 { return o.Before.Middle }))
 	row("before, at the tap, "+degrees, warmth(func(o *sim.Opening) float64 { return o.Before.TapEnd }))
@@ -104,11 +104,11 @@ func (t *traced) openings() *sheet {
 			return text
 		})
 	}
-	row("purged, "+t.system.Unit(units.Volume), func(o *sim.Opening) string {
+	row("purged, "+t.units.System.Unit(units.Volume), func(o *sim.Opening) string {
 		if o.Purged == nil {
 			return "-"
 		}
-		return t.system.Number(*o.Purged/1000, units.Volume)
+		return t.units.System.Number(*o.Purged/1000, units.Volume)
 	})
 	row("purged over stored", func(o *sim.Opening) string {
 		if o.Ratio == nil {
@@ -128,7 +128,7 @@ func (t *traced) why(o *sim.Opening) string {
 	switch {
 	case o.Wait == nil:
 		return fmt.Sprintf("Usable water never comes %s: at this flow the way loses so much that the tap does not pass %s.",
-			from, t.system.Format(slices.Max(o.Series.Tap), units.Temperature))
+			from, t.units.System.Format(slices.Max(o.Series.Tap), units.Temperature))
 	case *o.Wait == 0:
 		return fmt.Sprintf("Nobody waits %s: the water at the tap is usable still.", from)
 	case o.Parts.Plug == nil:
@@ -156,7 +156,7 @@ const rowsShown = 12
 
 // atTap is the temperature at the tap until somewhat after the longest wait.
 func (t *traced) atTap() *sheet {
-	s := &sheet{title: "Temperature at the tap, " + t.system.Unit(units.Temperature) + ", after so many seconds"}
+	s := &sheet{title: "Temperature at the tap, " + t.units.System.Unit(units.Temperature) + ", after so many seconds"}
 	end := 0.0
 	for i := range t.Openings {
 		o := &t.Openings[i]
@@ -173,7 +173,7 @@ func (t *traced) atTap() *sheet {
 		var cells []cell
 		for i := range t.Openings {
 			series := &t.Openings[i].Series
-			cells = append(cells, cell{t.system.Number(between(series.Time, series.Tap, at), units.Temperature), ""})
+			cells = append(cells, cell{t.units.System.Number(between(series.Time, series.Tap, at), units.Temperature), ""})
 		}
 		s.add("  "+strconv.FormatFloat(at, 'g', -1, 64), cells)
 	}
@@ -185,7 +185,7 @@ func (t *traced) atTap() *sheet {
 func (t *traced) along(o *sim.Opening) *sheet {
 	const times = 7
 	s := &sheet{title: fmt.Sprintf("Water along the way, %s, %s; rows are %s from the heater",
-		t.system.Unit(units.Temperature), opened(o), t.system.Unit(units.Length))}
+		t.units.System.Unit(units.Temperature), opened(o), t.units.System.Unit(units.Length))}
 	var chosen []*sim.Profile
 	last := len(o.Profiles) - 1
 	columns := min(times, last+1)
@@ -196,13 +196,13 @@ func (t *traced) along(o *sim.Opening) *sheet {
 		s.heads = append(s.heads, tenths(p.Time)+" s")
 	}
 	x := chosen[0].Distance
-	end := t.system.Convert(x[len(x)-1], units.Length)
+	end := t.units.System.Convert(x[len(x)-1], units.Length)
 	step := niceStep(end / rowsShown)
-	unit := t.system.Convert(1, units.Length)
+	unit := t.units.System.Convert(1, units.Length)
 	for k := 0; float64(k)*step <= end; k++ {
 		var cells []cell
 		for _, p := range chosen {
-			cells = append(cells, cell{t.system.Number(between(p.Distance, p.Temperature, float64(k)*step/unit), units.Temperature), ""})
+			cells = append(cells, cell{t.units.System.Number(between(p.Distance, p.Temperature, float64(k)*step/unit), units.Temperature), ""})
 		}
 		s.add("  "+strconv.FormatFloat(float64(k)*step, 'g', 6, 64), cells)
 	}

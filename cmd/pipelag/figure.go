@@ -1,0 +1,188 @@
+package main
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"pipelag/plots"
+	"pipelag/units"
+)
+
+type figureOptions struct {
+	formats []string
+	width   string
+	units   string
+	out     string
+	json    bool
+}
+
+// everyKind stands for all figures that there is material for.
+const everyKind = "all"
+
+func newFigureCommand() *cobra.Command {
+	var o figureOptions
+	kinds, needs := plots.Kinds()
+	list := ""
+	for i := range kinds {
+		list += fmt.Sprintf("  %-12s %s\n", kinds[i], "from "+needs[i])
+	}
+	c := &cobra.Command{
+		Use:   "figure KIND RESULT...",
+		Short: "Draw a figure for an article from results that are there",
+		Long: `Draw a figure that can go into an article as it is, with the data behind it as CSV and
+its caption as text beside it. The kinds, and what each is drawn from:
+
+` + list + `  ` + fmt.Sprintf("%-12s", everyKind) + ` each of those that RESULT can give
+
+RESULT is a folder that run --out wrote, its summary.json, or what trace --json printed
+(one opening, or a day), saved to a file. Several of one house make one set: a layout has
+the same colour in all of its figures. The scenario beside a result is that of its folder.`,
+		Example: `  pipelag figure waits results
+  pipelag figure all results --width two --format svg --format pdf --out figures
+  pipelag figure months results --units both
+  pipelag trace --layout 1 --fixture 'kitchen sink' --json > one.json
+  pipelag trace --layout 3 --fixture 'kitchen sink' --json > three.json
+  pipelag figure tap one.json three.json`,
+		Args: func(c *cobra.Command, args []string) error {
+			if len(args) < 2 {
+				return fmt.Errorf("%s takes a kind and at least 1 result; the kinds are: %s; %s", c.CommandPath(), strings.Join(kinds, "; "), everyKind)
+			}
+			return nil
+		},
+		RunE: func(c *cobra.Command, args []string) error {
+			return figure(args[0], args[1:], &o, c.OutOrStdout(), c.ErrOrStderr())
+		},
+	}
+	f := c.Flags()
+	f.StringArrayVar(&o.formats, "format", []string{"svg"}, "`FORMAT` of the picture: svg, pdf or png (300 dpi); may be given again")
+	f.StringVar(&o.width, "width", "one", "`COLUMNS` of a page that the figure is wide: one (88 mm) or two (180 mm)")
+	f.StringVar(&o.units, "units", "us", "`SYSTEM` of the axes: us, si, or both (si on the opposite sides)")
+	f.StringVar(&o.out, "out", ".", "`FOLDER` to write into; made if it is not there")
+	bindJSON(c, &o.json)
+	return c
+}
+
+// asked are the formats asked for.
+func (o *figureOptions) asked() (formats []plots.Format, err error) {
+	for _, text := range o.formats {
+		format, err := plots.ParseFormat(text)
+		if err != nil {
+			return nil, fmt.Errorf("--format: %w", err)
+		}
+		formats = append(formats, format)
+	}
+	return formats, nil
+}
+
+// dress reads how all figures of the set are to look.
+func (o *figureOptions) dress(set *plots.Set) (err error) {
+	if set.Width, err = plots.ParseWidth(o.width); err != nil {
+		return fmt.Errorf("--width: %w", err)
+	}
+	if set.Opposite = o.units == "both"; !set.Opposite {
+		if set.System, err = units.ParseSystem(o.units); err != nil {
+			return fmt.Errorf("--units: %w, or both", err)
+		}
+	}
+	return nil
+}
+
+// figureDocument is a figure that was written, for other programs.
+type figureDocument struct {
+	Kind    string   `json:"kind"`
+	Files   []string `json:"files"`
+	Caption string   `json:"caption"`
+}
+
+func figure(kind string, paths []string, o *figureOptions, stdout, stderr io.Writer) error {
+	formats, err := o.asked()
+	if err != nil {
+		return err
+	}
+	var set plots.Set
+	if err := o.dress(&set); err != nil {
+		return err
+	}
+	found, err := readMaterial(paths)
+	if err != nil {
+		return err
+	}
+	set = found.set(set)
+	kinds, all := []string{kind}, kind == everyKind
+	var without error // why there is no scenario
+	if all || !slices.Contains(found.Kinds(), kind) {
+		without = found.addScenario(set.System)
+	}
+	if all && without != nil {
+		fmt.Fprintf(stderr, "pipelag: no figures of the scenario: %v\n", without)
+	}
+	if all {
+		kinds = found.Kinds()
+	}
+	var files []file
+	documents := []figureDocument{}
+	for _, kind := range kinds {
+		drawn, err := found.Draw(kind, set)
+		if all && errors.Is(err, plots.ErrNoData) {
+			fmt.Fprintf(stderr, "pipelag: no figure %q: %v\n", kind, err)
+			continue
+		}
+		switch {
+		case err != nil && without != nil:
+			return fmt.Errorf("%w; of the scenario: %w", err, without)
+		case err != nil:
+			return err
+		}
+		d := figureDocument{Kind: kind, Caption: drawn.Caption()}
+		made, err := figureFiles(kind, drawn, formats)
+		if err != nil {
+			return failed(err)
+		}
+		for _, f := range made {
+			d.Files = append(d.Files, filepath.Join(o.out, f.name))
+		}
+		files, documents = append(files, made...), append(documents, d)
+	}
+	if err := placeIn(o.out, files); err != nil {
+		return err
+	}
+	if o.json {
+		return writeJSON(stdout, documents)
+	}
+	var b bytes.Buffer
+	for i, d := range documents {
+		if i > 0 {
+			b.WriteByte('\n')
+		}
+		writeNote(&b, "", strings.Join(d.Files, ", "))
+		writeNote(&b, "", d.Caption)
+	}
+	return write(stdout, b.Bytes())
+}
+
+// figureFiles are a figure in each format, its data and its caption.
+func figureFiles(kind string, f *plots.Figure, formats []plots.Format) ([]file, error) {
+	var files []file
+	for _, format := range formats {
+		var b bytes.Buffer
+		if err := f.Write(&b, format); err != nil {
+			return nil, err
+		}
+		files = append(files, file{kind + "." + format.String(), b.Bytes()})
+	}
+	var b bytes.Buffer
+	w := csv.NewWriter(&b)
+	header, rows := f.Data()
+	if err := w.WriteAll(append([][]string{header}, rows...)); err != nil {
+		return nil, err
+	}
+	return append(files, file{kind + ".csv", b.Bytes()}, file{kind + ".txt", []byte(f.Caption() + "\n")}), nil
+}

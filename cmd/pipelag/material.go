@@ -1,0 +1,180 @@
+package main
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"pipelag/plots"
+	"pipelag/scenarios"
+	"pipelag/sim"
+	"pipelag/units"
+)
+
+// material is what figures are drawn from, read back from files of one house.
+type material struct {
+	plots.Material
+	heading
+	from    string   // the first file
+	folder  string   // of the result, where its scenario lies; empty without one
+	layouts []string // of the houses of traces
+}
+
+// heading is what every result says of itself.
+type heading struct {
+	Version  string `json:"version"`
+	Scenario struct {
+		Name   string `json:"name"`
+		SHA256 string `json:"sha256"`
+	} `json:"scenario"`
+
+	// One of these tells what it is a result of.
+	Differences json.RawMessage `json:"differences"`
+	Openings    json.RawMessage `json:"openings"`
+	Temperature json.RawMessage `json:"water_C"`
+}
+
+func readMaterial(paths []string) (*material, error) {
+	m := new(material)
+	for _, path := range paths {
+		if err := m.read(path); err != nil {
+			return nil, err
+		}
+	}
+	return m, nil
+}
+
+// set is the set of all figures, dressed as the one given. Layouts take their
+// colours in the order of the result, or of the house of the first trace.
+func (m *material) set(dress plots.Set) plots.Set {
+	set := plots.Set{Scenario: m.Scenario.Name, Version: m.Version}
+	if m.Result != nil {
+		set = plots.NewSet(m.Result, dress.System, dress.Width)
+	}
+	set.System, set.Width, set.Opposite = dress.System, dress.Width, dress.Opposite
+	for _, name := range m.layouts {
+		if !slices.Contains(set.Layouts, name) {
+			set.Layouts = append(set.Layouts, name)
+		}
+	}
+	return set
+}
+
+// read adds what one path holds.
+func (m *material) read(path string) error {
+	if about, err := os.Stat(path); err == nil && about.IsDir() {
+		path = filepath.Join(path, "summary.json")
+	}
+	text, err := os.ReadFile(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return fmt.Errorf("%w; give a folder that run --out wrote, its summary.json, or what trace --json printed", err)
+	}
+	if err != nil {
+		return err
+	}
+	var h heading
+	// What is torn is told below, with its place; what is of another version need
+	// not hold what this one looks for.
+	if err := json.Unmarshal(text, &h); err == nil {
+		if err := h.check(path); err != nil {
+			return err
+		}
+	}
+	switch {
+	case m.from == "":
+		m.heading, m.from = h, path
+	case m.Scenario.SHA256 != h.Scenario.SHA256 && h.Version != "":
+		return fmt.Errorf("%s is of another scenario than %s; a set of figures is of one", path, m.from)
+	case m.Result != nil && h.Differences != nil || m.Day != nil && h.Temperature != nil:
+		return fmt.Errorf("%s is one more of its kind; a set of figures is of one run and one day", path)
+	}
+	if err := m.add(text, &h, path); err != nil {
+		return fmt.Errorf("%s is torn: %w", path, err)
+	}
+	return nil
+}
+
+// check refuses what is no result, or one of another version.
+func (h *heading) check(path string) error {
+	if h.Version == "" || h.Differences == nil && h.Openings == nil && h.Temperature == nil {
+		return fmt.Errorf("%s is no result: it is neither what run --out writes nor what trace --json prints", path)
+	}
+	if of, _, _ := strings.Cut(h.Version, "+"); of != release {
+		return fmt.Errorf("%s is a result of pipelag %s, and this is %s: draw it with that one, or run the scenario again", path, h.Version, version())
+	}
+	return nil
+}
+
+// add decodes a result of the kind that its heading tells.
+func (m *material) add(text []byte, h *heading, path string) error {
+	switch {
+	case h.Openings != nil:
+		d := new(traceDocument)
+		if err := sim.ReadWhole(text, d); err != nil {
+			return err
+		}
+		m.Traces = append(m.Traces, d.Trace)
+		m.layouts = append(m.layouts, d.Layouts...)
+	case h.Temperature != nil:
+		d := new(watchDocument)
+		if err := sim.ReadWhole(text, d); err != nil {
+			return err
+		}
+		m.Day = d.Watch
+		m.layouts = append(m.layouts, d.Layouts...)
+	default:
+		r, err := sim.ReadResult(text)
+		if err != nil {
+			return err
+		}
+		m.Result, m.folder = r, filepath.Dir(path)
+	}
+	return nil
+}
+
+// How long tubes are shown cooling, and how often they are looked at [s].
+const (
+	coolingShown = 2 * 3600
+	coolingEvery = 60
+)
+
+// addScenario adds what the scenario beside the result gives, if there is a
+// result: a week of its draws, and how its pipes cool.
+func (m *material) addScenario(system units.System) error {
+	if m.Result == nil {
+		return nil
+	}
+	path := filepath.Join(m.folder, "scenario.yaml")
+	s, err := scenarios.Load(path)
+	if err != nil {
+		return err
+	}
+	if s.SHA256 != m.Scenario.SHA256 {
+		return fmt.Errorf("%s is not the scenario that was run: its sha256 is %.12s, the result's %.12s", path, s.SHA256, m.Scenario.SHA256)
+	}
+	shown, err := newDrawsShown(s, &drawsOptions{seed: m.Result.Seed})
+	if err != nil {
+		return err
+	}
+	week := shown.firstWeek()
+	m.Week = &week
+	house := s.House()
+	standing, err := sim.NewStanding(&house, coolingShown, coolingEvery)
+	if err != nil {
+		return failed(err)
+	}
+	for _, p := range standing {
+		dressed := "bare"
+		if p.Sleeve.Thickness > 0 {
+			dressed = fmt.Sprintf("%.2g %s %s", system.Convert(p.Sleeve.Thickness, units.Thickness), system.Unit(units.Thickness), p.Sleeve.Material.Name)
+		}
+		name := fmt.Sprintf("%s %s, %s, %s", p.Tube.Kind, p.Tube.Size, dressed, p.Zone)
+		m.Tubes = append(m.Tubes, plots.Cooling{Name: name, Time: p.Time, Temperature: p.Temperature})
+	}
+	return nil
+}

@@ -1,0 +1,114 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"pipelag/plots/report"
+	"pipelag/units"
+)
+
+// reportTables are the numbers of a year with their differences. Layouts are rows, so that they can be sorted by a number.
+func (o *outcome) reportTables(system units.System) []report.Table {
+	note := "± is half the 95 % interval of the mean over years."
+	if len(o.Differences) > 0 {
+		note += " Below it is the difference from layout 1 in the same years, in brackets where its interval holds 0."
+	}
+	if o.Years == 1 {
+		note = "One year gives no intervals."
+	}
+	tables := []report.Table{
+		{Title: "A year: water and waiting", Note: note},
+		{Title: "A year: heat, energy and cost", Note: note},
+	}
+	of := func(s shown) *report.Table {
+		if s.kind == water || s.kind == hours {
+			return &tables[0]
+		}
+		return &tables[1]
+	}
+	for k := range tables {
+		tables[k].Columns = []report.Column{{Name: "Layout"}}
+		for i, l := range o.Layouts {
+			tables[k].Rows = append(tables[k].Rows, []report.Cell{{Text: numberedName(i, l.Name), Order: float64(i + 1)}})
+		}
+	}
+	annual, differences := o.annual(system, false), o.differences(system, false)
+	row := 0
+	for _, q := range quantitiesShown {
+		if q.detail {
+			continue
+		}
+		t := of(q)
+		t.Columns = append(t.Columns, report.Column{Name: capital(q.label), Unit: q.unit(system, o.Currency)})
+		for i, l := range o.Layouts {
+			c := report.Cell{Text: spaced(annual.rows[row].cells[i]), Order: q.in(system, l.Annual[q.quantity].Mean)}
+			if i > 0 && row < len(differences.rows) {
+				c.Beneath = signed(spaced(differences.rows[row].cells[i-1]))
+			}
+			t.Rows[i] = append(t.Rows[i], c)
+		}
+		row++
+	}
+	return tables
+}
+
+// numberedName is a layout's name after its number, on one line with it.
+func numberedName(i int, name string) string { return fmt.Sprintf("%d\u00a0%s", i+1, name) }
+
+// spaced sets a number and its interval apart.
+func spaced(c cell) string {
+	return strings.Replace(c.number+c.after, "±", " ± ", 1)
+}
+
+// signed shows the sign of a difference, with a true minus.
+func signed(text string) string {
+	number := strings.TrimPrefix(text, "(")
+	bracket := text[:len(text)-len(number)]
+	switch {
+	case strings.HasPrefix(number, "-"):
+		return bracket + "−" + number[1:]
+	case strings.Trim(number, "0.") == "":
+		return text
+	}
+	return bracket + "+" + number
+}
+
+func capital(text string) string { return strings.ToUpper(text[:1]) + text[1:] }
+
+func (o *outcome) fixtureTable(system units.System) report.Table {
+	t := report.Table{
+		Title: "At the fixtures",
+		Note:  "Waits are those of people who wait: half of them wait no longer than the median, nine in ten no longer than the 90th percentile.",
+		Columns: []report.Column{
+			{Name: "Layout"},
+			{Name: "Fixture", Text: true},
+			{Name: "Draws", Unit: "a day"},
+			{Name: "Median wait", Unit: "s"},
+			{Name: "90th percentile", Unit: "s"},
+			{Name: "Never hot", Unit: "% of draws"},
+			{Name: "Purged", Unit: system.Unit(units.Volume) + " a draw"},
+		},
+	}
+	for i, l := range o.Layouts {
+		for _, f := range l.Fixtures {
+			wait := func(v float64) report.Cell {
+				if f.WaitingDraws == 0 {
+					return report.Cell{Text: "–", Order: math.NaN()}
+				}
+				return report.Cell{Text: fmt.Sprintf("%.0f", v), Order: v}
+			}
+			purged := system.Convert(f.PurgedPerDraw*thousandth, units.Volume)
+			t.Rows = append(t.Rows, []report.Cell{
+				{Text: numberedName(i, l.Name), Order: float64(i + 1)},
+				{Text: f.Name},
+				{Text: fmt.Sprintf("%.2f", f.DrawsPerDay), Order: f.DrawsPerDay},
+				wait(f.Waits.P50), wait(f.Waits.P90),
+				{Text: fmt.Sprintf("%.0f", 100*f.NeverHot), Order: f.NeverHot},
+				{Text: fmt.Sprintf("%.2f", purged), Order: purged},
+			})
+		}
+	}
+	return t
+}

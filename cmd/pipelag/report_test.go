@@ -1,0 +1,90 @@
+package main
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/spf13/cobra"
+
+	"pipelag/sim"
+	"pipelag/units"
+)
+
+// compared is an outcome of layouts a, b, c, … that differ from a in purged
+// water [L] and cost by so much, give or take a tenth of it or, where loose, twice.
+func compared(loose bool, differences ...[2]float64) *outcome {
+	r := &sim.Result{Years: 10, Currency: "USD", Layouts: make([]sim.LayoutResult, 1+len(differences))}
+	about := func(mean float64) sim.Interval {
+		half := mean / 10
+		if loose {
+			half = 2 * mean
+		}
+		if mean < 0 {
+			half = -half
+		}
+		return sim.Interval{Mean: mean, Low: mean - half, High: mean + half}
+	}
+	for i := range r.Layouts {
+		r.Layouts[i].Name = string(rune('a' + i))
+	}
+	r.Layouts[0].Annual[sim.Wait] = about(36000)
+	r.Layouts[0].Annual[sim.Purged] = about(8)
+	r.Layouts[0].Annual[sim.Cost] = about(400)
+	for i, d := range differences {
+		x := sim.Difference{Layout: r.Layouts[1+i].Name, Against: "a"}
+		x.Annual[sim.Purged], x.Annual[sim.Cost] = about(d[0]/1000), about(d[1])
+		r.Differences = append(r.Differences, x)
+	}
+	return &outcome{Result: r}
+}
+
+func TestAnswer(t *testing.T) {
+	const first = "With “a” people wait 10.0 ± 1.0 h a year for usable hot water while 8000 ± 800 L run to waste (means of 10 simulated years, ± half their 95 % interval)."
+	for name, c := range map[string]struct {
+		of   *outcome
+		want string
+	}{
+		"alone":          {compared(false), "The year’s water and energy cost 400 ± 40 USD; the heater takes 0 kWh, and the pipes lose 0 kWh."},
+		"one other":      {compared(false, [2]float64{-2000, 30}), "“b” against that: it costs 30 ± 3 USD more and lets 2000 ± 200 L less run to waste."},
+		"best in both":   {compared(false, [2]float64{-2000, -30}, [2]float64{-10, 5}), "Of the 2 others “b” both costs least and wastes least water: it costs 30 ± 3 USD less and lets 2000 ± 200 L less run to waste."},
+		"best in one":    {compared(false, [2]float64{-2000, 30}, [2]float64{500, -40}), "Of the 2 others “c” costs least: it costs 40 ± 4 USD less and lets 500 ± 50 L more run to waste; “b” wastes least water: it costs 30 ± 3 USD more and lets 2000 ± 200 L less run to waste."},
+		"may be chance":  {compared(true, [2]float64{-2000, 30}), "“b” against that: it costs 30 ± 60 USD more (which may be chance) and lets 2000 ± 4000 L less (which may be chance) run to waste."},
+		"no differences": {compared(false, [2]float64{0, 0}), "“b” against that: it costs the same and lets the same run to waste."},
+	} {
+		t.Run(name, func(t *testing.T) {
+			said := c.of.answer(units.SI)
+			for i := range said {
+				said[i] = strings.ReplaceAll(said[i], "\u00a0", " ")
+			}
+			if len(said) != 2 || said[1] != c.want {
+				t.Errorf("said %q, want %q", said[1], c.want)
+			}
+			if name != "may be chance" && said[0] != first {
+				t.Errorf("said %q", said[0])
+			}
+		})
+	}
+}
+
+// TestCommandLine takes a command apart and puts it together again as a shell
+// would read it.
+func TestCommandLine(t *testing.T) {
+	var got string
+	root := &cobra.Command{Use: "pipelag"}
+	run := &cobra.Command{Use: "run", RunE: func(c *cobra.Command, args []string) error {
+		got = commandLine(c, args)
+		return nil
+	}}
+	run.Flags().StringArray("layouts", nil, "")
+	run.Flags().Int("years", 10, "")
+	run.Flags().BoolP("quiet", "q", false, "")
+	run.Flags().String("out", "", "")
+	root.AddCommand(run)
+	root.SetArgs([]string{"run", "my house's.yaml", "--years=3", "-q", "--layouts", "home run, 3/8", "--layouts", "1"})
+	if err := root.Execute(); err != nil {
+		t.Fatal(err)
+	}
+	if want := `pipelag run 'my house'\''s.yaml' --layouts 'home run, 3/8' --layouts 1 --quiet --years 3`; got != want {
+		t.Errorf("got %s, want %s", got, want)
+	}
+}

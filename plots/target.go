@@ -1,0 +1,160 @@
+package plots
+
+import (
+	"errors"
+	"fmt"
+	"image/color"
+	"math"
+
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"pipelag/sim"
+	"pipelag/units"
+)
+
+// Target is what a limit would do at each value it could be set to.
+type Target struct {
+	Limited string          // what is limited, such as stored volume to the farthest tap
+	Of      units.Dimension // of the limit
+	Saved   sim.Quantity    // what a home that must comply saves in a year
+	Points  []TargetPoint   // by rising limit
+	Knee    int             // the point beyond which a stricter limit buys little, −1 for none
+}
+
+// TargetPoint is one value of the limit.
+type TargetPoint struct {
+	Limit     float64      // in SI
+	Complying float64      // share of homes that comply [-]
+	Saving    sim.Interval // in SI, with its 95 % interval
+}
+
+// NewTarget draws the share of homes that comply with a limit and what it
+// saves, against the value it is set to.
+func NewTarget(s Set, t Target) (*Figure, error) {
+	if len(t.Points) < 2 {
+		return nil, ErrNoData
+	}
+	if t.Knee < -1 || t.Knee >= len(t.Points) {
+		return nil, fmt.Errorf("the knee is point %d of %d", t.Knee+1, len(t.Points))
+	}
+	if _, ok := measures[t.Saved]; !ok {
+		return nil, fmt.Errorf("no figure shows %s", t.Saved.Key())
+	}
+	saved := s.measure(t.Saved)
+	unit := s.unit(t.Of)
+	f := &Figure{width: s.Width.length()}
+	f.header = []string{column("limit", s.System.Unit(t.Of)), "complying", saved.column(), "saving_low", "saving_high", "knee"}
+	var limits, shares, means []float64
+	var savings []sim.Interval
+	for i, p := range t.Points {
+		what := fmt.Sprintf("the limit of %s", s.System.Format(p.Limit, t.Of))
+		v := saved.interval(p.Saving)
+		if err := errors.Join(finite(what, p.Limit, p.Complying), drawable(what, v.Mean, v.Low, v.High)); err != nil {
+			return nil, err
+		}
+		switch {
+		case p.Complying < 0 || p.Complying > 1:
+			return nil, fmt.Errorf("at %s a share of %g complies; it must be from 0 to 1", what, p.Complying)
+		case i > 0 && p.Limit <= t.Points[i-1].Limit:
+			return nil, fmt.Errorf("%s comes after a greater one or twice; limits must rise", what)
+		}
+		limits = append(limits, s.System.Convert(p.Limit, t.Of))
+		shares = append(shares, 100*p.Complying)
+		means = append(means, v.Mean)
+		savings = append(savings, v)
+		knee := "no"
+		if i == t.Knee {
+			knee = "yes"
+		}
+		f.rows = append(f.rows, []string{number(limits[i]), number(p.Complying), number(v.Mean), number(v.Low), number(v.High), knee})
+	}
+	low, high := savingReach(savings)
+	kneeNote := ""
+	if t.Knee >= 0 {
+		kneeNote = "The dashed line is the knee, beyond which a stricter limit saves little more."
+	}
+	f.caption = s.caption(fmt.Sprintf("Share of homes that comply with a limit on %s, and what it saves, against the value of the limit.", t.Limited),
+		"The band is the 95 % interval of the mean.", kneeNote)
+
+	beyond, far := s.opposite(t.Of), saved.opposite(s)
+	const tall, foot = vg.Length(80), vg.Length(26)
+	head := 20 + beyond.above()
+	f.height = head + tall + 34 + tall + foot
+	f.draw = func(p *page) {
+		right := f.width - 10 - far.besides()
+		top := newPanel(p, 30, right, f.height-head-tall, f.height-head)
+		bottom := newPanel(p, 30, right, foot, foot+tall)
+		for _, c := range []*panel{&top, &bottom} {
+			c.across(limits[0], limits[len(limits)-1])
+		}
+		top.up(0, 100)
+		bottom.up(low, high)
+		for _, c := range []*panel{&top, &bottom} {
+			c.yAxis(4)
+			c.xAxis("")
+			c.base()
+		}
+		beyond.xAxis(&top)
+		far.yAxis(&bottom, 4)
+		p.text(2, f.height-9, "Homes that comply, %", title)
+		p.text(2, foot+tall+8, saved.name+", saved a year, "+saved.unit, title)
+		p.text(right, foot-line-11, title.cut("Limit on "+t.Limited+", "+unit, right-2), title.right())
+		bottom.within(limits, savings, mixed(rampLight, white, 0.5))
+		colour := draw.LineStyle{Color: rampDark, Width: dataLine}
+		top.curve(limits, shares, colour)
+		bottom.curve(limits, means, colour)
+		if t.Knee < 0 {
+			return
+		}
+		for _, c := range []*panel{&top, &bottom} {
+			x := c.x.at(limits[t.Knee])
+			c.StrokeLine2(draw.LineStyle{Color: ink, Width: 0.6, Dashes: []vg.Length{2.5, 2}}, x, c.y.from, x, c.y.to)
+		}
+		top.dot(top.x.at(limits[t.Knee]), top.y.at(shares[t.Knee]), rampDark)
+		bottom.dot(bottom.x.at(limits[t.Knee]), bottom.y.at(means[t.Knee]), rampDark)
+		text := "knee: " + s.format(t.Points[t.Knee].Limit, t.Of)
+		x := top.x.at(limits[t.Knee])
+		at := note.in(ink)
+		if x+4+note.width(text) > right {
+			at, x = at.right(), x-8
+		}
+		top.fillBehind(x+4, top.y.from+8, text, at.across)
+		top.centreText(x+4, top.y.from+8, text, at)
+	}
+	return f, nil
+}
+
+// savingReach holds all savings and zero, with a margin.
+func savingReach(savings []sim.Interval) (low, high float64) {
+	for _, v := range savings {
+		for _, x := range []float64{v.Mean, v.Low, v.High} {
+			if !math.IsNaN(x) {
+				low, high = min(low, x), max(high, x)
+			}
+		}
+	}
+	if low == high {
+		return -1, 1
+	}
+	if low < 0 {
+		low -= 0.05 * (high - low)
+	}
+	return low, high + 0.05*(high-low)
+}
+
+// within fills the band between the limits of intervals, where they are known.
+func (p *panel) within(xs []float64, bands []sim.Interval, c color.Color) {
+	for i := 1; i < len(xs); i++ {
+		a, b := bands[i-1], bands[i]
+		if math.IsNaN(a.Low) || math.IsNaN(b.Low) {
+			continue
+		}
+		p.FillPolygon(c, []vg.Point{
+			{X: p.x.at(xs[i-1]), Y: p.y.at(a.Low)},
+			{X: p.x.at(xs[i]), Y: p.y.at(b.Low)},
+			{X: p.x.at(xs[i]), Y: p.y.at(b.High)},
+			{X: p.x.at(xs[i-1]), Y: p.y.at(a.High)},
+		})
+	}
+}
