@@ -20,6 +20,7 @@ type draw struct {
 	schedules.Wish
 	pipe    int     // the pipe that ends at the tap, −1 right at the heater
 	stage   stage   // changes when remaining runs out
+	passed  float64 // share of the flow wanted that the pressure passes [-]
 	hot     float64 // flow from the hot side [m³/s]
 	since   float64 // until when it is booked [s]
 	left    float64 // until the stage ends, from then on [s]
@@ -48,7 +49,7 @@ const instant = 1e-6
 // newDraw opens a tap with water at tip [°C] right at its end, the first cell of
 // which is at a temperature [°C].
 func newDraw(w schedules.Wish, pipe int, tip, temperature, now float64) draw {
-	d := draw{Wish: w, pipe: pipe, since: now, seen: temperature, arrived: min(tip, temperature) >= w.Usable}
+	d := draw{Wish: w, passed: 1, pipe: pipe, since: now, seen: temperature, arrived: min(tip, temperature) >= w.Usable}
 	switch w.Kind {
 	case schedules.Washing:
 		d.left = w.Patience
@@ -61,6 +62,22 @@ func newDraw(w schedules.Wish, pipe int, tip, temperature, now float64) draw {
 		d.stage, d.left = using, w.Volume/w.Flow
 	}
 	return d
+}
+
+// flow is what runs at the spout, hot and cold together [m³/s].
+func (d *draw) flow() float64 { return d.passed * d.Flow }
+
+// pass lets the pressure pass a share of the flow wanted from now on. A vessel
+// takes the longer to fill.
+func (d *draw) pass(share float64) {
+	if share == d.passed {
+		return
+	}
+	if d.Kind == schedules.Filling || d.Kind == schedules.Appliance {
+		d.left *= d.passed / share
+	}
+	d.hot *= share / d.passed
+	d.passed = share
 }
 
 // served ends the wait: usable water is here.
@@ -76,16 +93,16 @@ func (d *draw) served() {
 // tells whether it changed. The hot side is fully open until usable, and
 // where the water at the tap is cooler than what is wanted.
 func (d *draw) mix(cold float64) bool {
-	hot, tap := d.Flow, d.seen
+	hot, tap := d.flow(), d.seen
 	switch {
 	case d.Kind == schedules.Appliance || d.stage == waiting:
 	case d.Kind == schedules.Brief:
-		hot = d.HotShare * d.Flow
+		hot = d.HotShare * d.flow()
 	case d.Kind == schedules.Filling && d.balance < 0:
 	case tap > d.Mixed:
-		hot = d.Flow * max(0, d.Mixed-cold) / (tap - cold)
+		hot = d.flow() * max(0, d.Mixed-cold) / (tap - cold)
 	}
-	if math.Abs(hot-d.hot) < mixingStep*d.Flow && d.hot > 0 {
+	if math.Abs(hot-d.hot) < mixingStep*d.flow() && d.hot > 0 {
 		return false
 	}
 	d.hot = hot
@@ -96,7 +113,7 @@ func (d *draw) mix(cold float64) bool {
 func (d *draw) due() float64 {
 	left := d.left
 	if d.Kind == schedules.Filling && d.balance < 0 && d.seen > d.Mixed {
-		left = min(left, -d.balance/((d.seen-d.Mixed)*d.Flow)) // the fill has caught up
+		left = min(left, -d.balance/((d.seen-d.Mixed)*d.flow())) // the fill has caught up
 	}
 	return d.since + left
 }
@@ -107,7 +124,7 @@ func (d *draw) book(now, cold, volume float64, to *tapAccount) {
 	dt, tap := now-d.since, d.seen
 	d.since = now
 	d.left -= dt
-	water, hot := d.Flow*dt, d.hot*dt
+	water, hot := d.flow()*dt, d.hot*dt
 	heat := volume * hot * (tap - cold)
 	to.hot += hot
 	switch d.stage {
@@ -121,7 +138,7 @@ func (d *draw) book(now, cold, volume float64, to *tapAccount) {
 		to.used.add(water, heat)
 	}
 	if d.Kind == schedules.Filling {
-		spout := (d.hot*tap + (d.Flow-d.hot)*cold) / d.Flow
+		spout := (d.hot*tap + (d.flow()-d.hot)*cold) / d.flow()
 		d.balance += (spout - d.Mixed) * water
 		if d.balance > -1e-9*d.Volume { // rounding would leave it a hair short for ever
 			d.balance = max(d.balance, 0)
@@ -168,7 +185,7 @@ func (d *draw) arrive(tap, cold, cell, volume float64, to *tapAccount) {
 	early := min(-late, d.waited)
 	d.served()
 	early = min(early, d.left)
-	water, heat := d.Flow*early, volume*d.hot*early*(before-cold)
+	water, heat := d.flow()*early, volume*d.hot*early*(before-cold)
 	to.purged.add(-water, -heat)
 	to.wait -= early
 	d.waited -= early

@@ -3,7 +3,7 @@
 // and joule, and compares the layouts.
 //
 // Not modelled: water hammer, leaks, the cold-water pipes, buoyancy inside
-// pipes, a heater that runs out of hot water, flow limited by pressure.
+// pipes, a heater that runs out of hot water.
 package sim
 
 import (

@@ -75,6 +75,8 @@ type plant struct {
 	paths    [][]int // by fixture: the pipes from the heater to it
 	loop     []int   // the pipes the pump moves water through; nil without one
 
+	pressure *pressure // nil where nothing is limited by it
+
 	mains    []float64   // by day [°C]
 	ambient  [][]float64 // by zone, then by hour [°C]
 	tankZone int
@@ -145,6 +147,10 @@ func newPlant(h *House, l *Layout, m model) (*plant, error) {
 	}
 	for i := range n.Taps {
 		p.paths = append(p.paths, n.Path(i))
+	}
+	var failure error
+	if p.pressure, failure = newPressure(h, l); failure != nil {
+		return nil, failure
 	}
 	return p, nil
 }

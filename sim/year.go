@@ -21,6 +21,8 @@ type year struct {
 	called    int              // of them, already
 	draws     []draw
 	queue     []schedules.Wish // wishes whose fixture is in use
+	throttle  throttle
+	failure   error // that no flow could be found
 	pump      switching
 	back      int     // the pipe that ends at the heater, −1 without a loop
 	drawn     float64 // hot water drawn from the heater [m³/s]
@@ -32,6 +34,7 @@ type year struct {
 func newYear(p *plant, seed uint64, replicate int) *year {
 	y := &year{
 		pipework:  newPipework(p),
+		throttle:  newThrottle(p.pressure),
 		seed:      seed,
 		replicate: replicate,
 		ledger:    newLedger(len(p.house.Fixtures), len(p.ambient)),
@@ -89,7 +92,7 @@ func (y *year) live(t float64) error {
 		switch {
 		case min(call, wish) > t:
 			y.runTo(t)
-			return nil
+			return y.failure
 		case call <= wish:
 			y.called++
 			y.runTo(call)
@@ -153,6 +156,9 @@ func (y *year) standing(i int) (tip, mean float64) {
 // plumb books what has flowed and adds up what each pipe must carry from now on.
 func (y *year) plumb() {
 	y.book()
+	if err := y.throttle.hold(y.draws); err != nil && y.failure == nil {
+		y.failure = err
+	}
 	clear(y.wanted)
 	y.drawn = 0
 	for i := range y.draws {
