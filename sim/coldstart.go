@@ -53,9 +53,11 @@ func (t *tracer) arrival(usable float64) (float64, bool) {
 // not usable is taken never to be.
 const mostVolumes = 50 * seriesEnds
 
-// inCalm is the house with its zones at their mean temperatures of the year.
+// inCalm is the house with its zones at their mean temperatures of the year, and
+// flows that are given rather than what the pressure passes.
 func inCalm(h *House) *House {
 	calm := *h
+	calm.Supply = nil
 	calm.Climate.Zones = nil
 	for _, z := range h.Climate.Zones {
 		z.Temperature = constant(annualMean(z.Temperature))

@@ -60,9 +60,13 @@ const typicalExcess = 25
 // negligible stands for no loss at all, where a rate must not be zero [W/(m K)].
 const negligible = 1e-12
 
+// leastPart is the least part of a cell that a pipe is taken to hold [-]: water
+// would pass a shorter one in more shifts than anyone could wait for.
+const leastPart = 0.05
+
 // cut divides a pipe that holds a volume [m³] into cells.
 func (c *conduit) cut(volume float64) {
-	share := volume / c.cellVolume
+	share := max(volume/c.cellVolume, leastPart)
 	c.cells = int(math.Ceil(share * (1 - 1e-9)))
 	c.whole, c.part = c.cells-1, share-float64(c.cells-1)
 	if c.part > 1-1e-6 {
@@ -114,7 +118,7 @@ func newConduit(p network.Pipe, w heat.Water, zone int, ambient, cell float64, m
 	}
 	c.rungs = ladder(c.cellVolume)
 	if c.stub() {
-		c.alone = ladder(p.Volume())
+		c.alone = ladder(c.part * c.cellVolume)
 	}
 
 	outer := func(excess float64) float64 {

@@ -45,7 +45,7 @@ func (q ideal) conduit(cell float64) *conduit {
 	}
 	c.rungs = ladder(cell)
 	if c.stub() {
-		c.alone = ladder(q.length * q.section)
+		c.alone = ladder(c.part * c.cellVolume)
 	}
 	for i := range c.outer {
 		c.outer[i] = q.outer
@@ -279,5 +279,20 @@ func TestJointsDoNotMatter(t *testing.T) {
 		t.Logf("%s: %.3f", what, drawn)
 		alike(t, drawn[0], drawn[1], 0.02, what)
 		alike(t, drawn[0], drawn[2], 0.02, what)
+	}
+}
+
+// A pipe of a micrometre in front of another, as a slip of units makes it, does
+// not hold up the year, nor change what is purged.
+func TestMicroscopicPipe(t *testing.T) {
+	tube := mustTube(t, "copper L", "1/2")
+	room := []schedules.Zone{{Name: "room", Temperature: steadily(18)}}
+	long := piece{tube: tube, length: 10, zone: "room"}
+	speck := piece{tube: tube, length: 1e-6, zone: "room"}
+	want := purge(t, mustPlant(t, row(t, []piece{long}, room, 52), model{}), 1e-4, 43)
+	p := mustPlant(t, row(t, []piece{speck, long}, room, 52), model{})
+	alike(t, want, purge(t, p, 1e-4, 43), 0.005, "purged behind a speck of pipe")
+	if c := p.conduits[0]; !(c.part*c.cellVolume >= leastPart*p.conduits[1].cellVolume*(1-1e-12)) {
+		t.Errorf("the speck shifts every %g mL", c.part*c.cellVolume*1e6)
 	}
 }
