@@ -27,8 +27,8 @@ type Grid float64
 const OpeningGrid Grid = 0.1
 
 // DefaultGrid cuts the largest way to a tap into enough cells that every annual
-// total is within 1 % of what a grid ten times finer gives, and the water purged
-// and the heat lost within 0.5 %; a test holds it to that.
+// total is within 1 % of what a grid ten times finer gives; a test holds it to
+// that. DEVELOPERS.md shows what coarser and finer ones give.
 func DefaultGrid(n *network.Network) Grid {
 	const cells = 36
 	way := 0.0
