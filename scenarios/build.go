@@ -19,13 +19,15 @@ type builder struct {
 	sum    hash.Hash
 	made   *Scenario
 	zones  []string
+	plan   *drawn // nil without one
 
-	misnamed bool // a fixture is called heater, which every layout would trip over
+	tripped bool // a mistake is noted that every layout would trip over
 }
 
 func (b *builder) build() {
 	b.made.house.Name = b.said.name.value
 	b.made.Pressure = b.or(b.said.pressure, units.Pressure, defaultPressure, "pressure", "round figure, no source")
+	b.buildPlan()
 	b.buildClimate()
 	b.buildHeater()
 	b.buildFixtures()

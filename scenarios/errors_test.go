@@ -51,7 +51,7 @@ func TestEveryMistake(t *testing.T) {
 			`10:57: unknown key "flwo" in a fixture; write "flow" (known keys: use, at, flow, usable)`,
 		}},
 		{"unknown key at the top", "people: 3", "people: 3\nfancy: yes", []string{
-			`3:1: unknown key "fancy" in a scenario; known keys: name, people, bedrooms, pressure, climate, heater, fixtures, draws, rates, layouts`,
+			`3:1: unknown key "fancy" in a scenario; known keys: name, people, bedrooms, pressure, climate, heater, fixtures, plan, draws, rates, layouts`,
 		}},
 		{"no unit", "flow: 1.5 gpm", "flow: 1.5", []string{
 			`10:63: "1.5" has no unit; write a flow with its unit, such as 1.5 gpm or 5.7 L/min`,
@@ -135,8 +135,11 @@ func TestEveryMistake(t *testing.T) {
 			`24:109: "1 mm" is out of range; give a length from 0.0200 m (0.0656 ft) to 10.0 m (32.8 ft)`,
 			`24:129: "1 W/K" is a conductance; write a conductivity with its unit, such as 1.2 W/(m K)`,
 		}},
+		{"a plan beside fixtures", "layouts:", "plan: {floors: 1, area: 100 m2, bathrooms: 1}\nlayouts:", []string{
+			`12:7: a plan beside fixtures; keep one: a plan says which fixtures there are, and where`,
+		}},
 		{"fixtures left out", "fixtures:\n  kitchen sink: {use: kitchen, at: [46 ft, 8 ft, 3 ft], flow: 1.5 gpm}\n  hall shower: {use: shower, at: [30 ft, 28 ft, 6 ft], flow: 2.0 gpm}\n", "", []string{
-			`1:1: a scenario has no fixtures; add fixtures: taps and machines by name`,
+			`1:1: a scenario has no fixtures; add fixtures: taps and machines by name, or plan:`,
 		}},
 		{"duplicate fixture", "  hall shower:", "  kitchen sink:", []string{
 			`11:3: "kitchen sink" stands here twice, first on line 10; keep one`,

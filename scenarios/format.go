@@ -13,6 +13,7 @@ type house struct {
 	climate  said[climateSaid]
 	heater   said[heaterSaid]
 	fixtures []named[fixtureSaid]
+	plan     said[planSaid]
 	draws    said[drawsSaid]
 	rates    said[ratesSaid]
 	layouts  []said[layoutSaid]
@@ -33,7 +34,8 @@ var scenarioKeys = table[house]{"a scenario", func() []row[house] {
 		{"pressure", "of the water at the heater's outlet while it flows", false, quantity(units.Pressure, 1e4, 2e6, func(h *house) *said[float64] { return &h.pressure })},
 		{"climate", "temperatures of mains, rooms and ground", true, within(climateKeys, func(h *house) *said[climateSaid] { return &h.climate })},
 		{"heater", "where the hot water comes from", true, within(heaterKeys, func(h *house) *said[heaterSaid] { return &h.heater })},
-		{"fixtures", "taps and machines by name", true, each(fixtureKeys, mostFixtures, func(h *house) *[]named[fixtureSaid] { return &h.fixtures })},
+		{"fixtures", "taps and machines by name", false, each(fixtureKeys, mostFixtures, func(h *house) *[]named[fixtureSaid] { return &h.fixtures })},
+		{"plan", "a house drawn from a few numbers, instead of fixtures with their places", false, within(planKeys, func(h *house) *said[planSaid] { return &h.plan })},
 		{"draws", "whose habits draw the water, if not the usual ones", false, within(drawsKeys, func(h *house) *said[drawsSaid] { return &h.draws })},
 		{"rates", "prices and carbon", false, within(ratesKeys, func(h *house) *said[ratesSaid] { return &h.rates })},
 		{"layouts", "the ways of piping to compare; the first is the one the others are held against", true, many(layoutKeys, mostLayouts, func(h *house) *[]said[layoutSaid] { return &h.layouts })},

@@ -26,7 +26,7 @@ func (b *builder) buildLayouts() {
 		}
 		l := b.resolve(s, earlier)
 		earlier = append(earlier, l)
-		if !l.broken && !b.misnamed {
+		if !l.broken && !b.tripped {
 			b.buildLayout(l)
 		}
 	}
@@ -72,6 +72,9 @@ func (b *builder) resolve(s said[layoutSaid], earlier []layout) layout {
 	}
 	if own.pump.at != nil && l.skeleton == listed {
 		l.pumped = true
+	}
+	if b.plan != nil && l.skeleton == homeRun && l.manifold.at == nil {
+		l.manifold = said[manifoldSaid]{manifoldSaid{said[[3]float64]{b.plan.manifold, b.plan.at}}, b.plan.at}
 	}
 	l.broken = !b.checkKeys(own, l)
 	return l
