@@ -238,7 +238,7 @@ func TestEveryMistake(t *testing.T) {
 			`10:1: a tab in the indentation; indent with spaces`,
 		}},
 		{"two documents", "climate:", "---\nclimate:", []string{
-			`3:1: a second document begins here; a file holds one scenario: remove the --- or make two files`,
+			`3:1: a second document begins here; a file holds one document: remove the --- or make two files`,
 		}},
 		{"an open bracket", "[2 ft, 30 ft, 0 ft]", "[2 ft, 30 ft, 0 ft", []string{
 			`8:108: not YAML: did not find expected ',' or ']'; check the indentation, the colons and the brackets up to here`,
@@ -250,7 +250,7 @@ func TestEveryMistake(t *testing.T) {
 			`1:10: a control character U+0000; save the file as plain UTF-8 text`,
 		}},
 		{"nesting", "people: 3", "people: " + strings.Repeat("[", 30) + strings.Repeat("]", 30), []string{
-			`2:25: more than 16 levels of nesting; write the scenario flatter`,
+			`2:25: more than 16 levels of nesting; write it flatter`,
 		}},
 		{"all at once", "people: 3\nclimate:\n  mains: {mean: 58 F, amplitude: 9 F", "people: 0\nclimate:\n  mains: {mean: 58, amplitude: 9 psi", []string{
 			`2:9: "0" is out of range; give a whole number from 1 to 12`,
@@ -279,7 +279,7 @@ func TestWholeFiles(t *testing.T) {
 		{"empty", "", "a.yaml:1:1: the file is empty; begin with name:, people:, climate:, heater:, fixtures: and layouts:"},
 		{"comments only", "# nothing\n", "a.yaml:1:1: the file is empty; begin with name:, people:, climate:, heater:, fixtures: and layouts:"},
 		{"a list", "- a\n- b\n", "a.yaml:1:1: a list where a scenario is expected; write a mapping of keys"},
-		{"too large", strings.Repeat("# comment\n", 5<<20), "a.yaml:1:1: the file is larger than 256 kB; a scenario of one house is far smaller; is this the right file?"},
+		{"too large", strings.Repeat("# comment\n", 5<<20), "a.yaml:1:1: the file is larger than 256 kB; a scenario or a study is far smaller; is this the right file?"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			_, err := Parse("a.yaml", []byte(c.text))

@@ -76,7 +76,7 @@ func TestSchemaHolds(t *testing.T) {
 // plain is a YAML text as encoding/json would have it.
 func plain(t *testing.T, data []byte) any {
 	t.Helper()
-	r := &reader{file: "plain", noted: map[Mistake]bool{}}
+	r := newReader("plain", scenarioBegin)
 	root := r.tree(data)
 	if err := r.err(); err != nil {
 		t.Fatal(err)
