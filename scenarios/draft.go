@@ -170,7 +170,7 @@ func (n *node) set(p path, value *node) error {
 	found := n.at(p[0])
 	if len(found) == 0 {
 		if last && n.shape == mapping && p[0] != "*" {
-			n.keys = append(n.keys, &node{file: value.file, shape: scalar, text: p[0], line: value.line, column: value.column})
+			n.keys = append(n.keys, &node{file: value.file, factor: value.factor, shape: scalar, text: p[0], line: value.line, column: value.column})
 			n.items = append(n.items, value)
 			return nil
 		}

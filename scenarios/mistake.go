@@ -46,6 +46,9 @@ func newReader(file, begin string) *reader {
 // fault notes a mistake at a node. One that several layouts share is noted
 // once.
 func (r *reader) fault(at *node, what, right string) {
+	if at.factor != "" {
+		what = fmt.Sprintf("factor %q: %s", at.factor, what)
+	}
 	m := Mistake{File: cmp.Or(at.file, r.file), Line: at.line, Column: at.column, What: what, Right: right}
 	r.faults++
 	if !r.noted[m] {

@@ -166,9 +166,9 @@ func TestCaseMistakes(t *testing.T) {
 	for _, c := range []struct {
 		old, new, want string
 	}{
-		{"from: 120 F, to: 140 F", "from: 120 psi, to: 140 psi", `s.yaml:8:3: "130 psi" is a pressure; write a temperature with its unit, such as 120 F or 49 C`},
-		{"[3/8, 1/2]", "[3/8, 7/16]", `s.yaml:7:66: tube "PEX" has no size "7/16"; sizes: 1/4, 3/8, 1/2, 5/8, 3/4, 1, 1-1/4, 1-1/2, 2`},
-		{"runs.size", "runs.siz", `s.yaml:7:65: unknown key "siz" in a run; write "size" (known keys: tube, size, zone, insulation, bare, buried, except)`},
+		{"from: 120 F, to: 140 F", "from: 120 psi, to: 140 psi", `s.yaml:8:3: factor "setpoint": "130 psi" is a pressure; write a temperature with its unit, such as 120 F or 49 C`},
+		{"[3/8, 1/2]", "[3/8, 7/16]", `s.yaml:7:66: factor "size": tube "PEX" has no size "7/16"; sizes: 1/4, 3/8, 1/2, 5/8, 3/4, 1, 1-1/4, 1-1/2, 2`},
+		{"runs.size", "runs.siz", `s.yaml:7:65: factor "size": unknown key "siz" in a run; write "size" (known keys: tube, size, zone, insulation, bare, buried, except)`},
 	} {
 		s, err := readStudy("s.yaml", "", []byte(strings.Replace(soundStudy, c.old, c.new, 1)))
 		if err != nil {

@@ -22,7 +22,7 @@ const (
 // node is a place in the file: a mapping of keys to items, a list of items, or
 // text.
 type node struct {
-	file         string // where it stands, if not in the file being read
+	file, factor string // the study's and the name of its factor, where it is a value of one
 	shape        shape
 	text         string
 	line, column int
