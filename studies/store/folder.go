@@ -26,19 +26,13 @@ type Manifest struct {
 // extends tells what keeps a folder made to one manifest from being filled up to
 // another.
 func (m *Manifest) extends(old *Manifest) error {
-	whole := func(s *Shard) Shard {
-		if s == nil {
-			return Shard{}
-		}
-		return *s
-	}
 	switch {
 	case m.Version != old.Version:
 		return fmt.Errorf("it was made by version %s of the program, this is %s; name another folder, so that nothing is lost or mixed", old.Version, m.Version)
 	case m.Study != old.Study:
 		return fmt.Errorf("it holds results of another study, %q, or of this one before it was changed (%.12s, now %.12s); name another folder, so that nothing is lost or mixed", old.Name, old.Study, m.Study)
-	case whole(m.Shard) != whole(old.Shard):
-		return fmt.Errorf("it holds shard %s; name another folder", whole(old.Shard))
+	case m.Shard.String() != old.Shard.String():
+		return fmt.Errorf("it holds %s; name another folder", old.Shard)
 	case m.Cases < old.Cases:
 		return fmt.Errorf("it holds %d cases and %d are asked for; ask for as many at least, or name another folder", old.Cases, m.Cases)
 	case m.Replicates < old.Replicates:
@@ -145,12 +139,8 @@ func (m *Manifest) spans() []span {
 
 // mine are the pieces that the folder is to hold.
 func (f *Folder) mine() []span {
-	all := f.Manifest.spans()
-	if f.Manifest.Shard == nil {
-		return all
-	}
 	var mine []span
-	for i, s := range all {
+	for i, s := range f.Manifest.spans() {
 		if f.Manifest.Shard.holds(i) {
 			mine = append(mine, s)
 		}

@@ -60,7 +60,7 @@ func Merge(paths []string, into string) (*Folder, error) {
 			continue
 		}
 		if other := shards[m.Shard.Number-1]; other != nil {
-			wrong = append(wrong, fmt.Errorf("%s and %s are both shard %s", other.Path, path, m.Shard))
+			wrong = append(wrong, fmt.Errorf("%s and %s are both %s", other.Path, path, m.Shard))
 			continue
 		}
 		shards[m.Shard.Number-1] = f
@@ -72,10 +72,10 @@ func Merge(paths []string, into string) (*Folder, error) {
 		}
 		for _, s := range f.mine() {
 			if _, err := readPiece(f.piece(s), f.Manifest.Study, s); errors.Is(err, fs.ErrNotExist) {
-				wrong = append(wrong, fmt.Errorf("shard %s: %w", f.Manifest.Shard, unfinished(f.Path)))
+				wrong = append(wrong, fmt.Errorf("%s: %w", f.Manifest.Shard, unfinished(f.Path)))
 				break
 			} else if err != nil {
-				wrong = append(wrong, fmt.Errorf("shard %s: %w", f.Manifest.Shard, err))
+				wrong = append(wrong, fmt.Errorf("%s: %w", f.Manifest.Shard, err))
 			}
 		}
 	}
