@@ -83,6 +83,9 @@ func NewCases(s *scenarios.Study, limit int) (*Cases, error) {
 	return c, nil
 }
 
+// Levels is how many values each factor has in a grid; nil elsewhere.
+func (c *Cases) Levels() []int { return c.levels }
+
 // Settings are the values of the factors in a case.
 func (c *Cases) Settings(i int) []scenarios.Setting {
 	settings := make([]scenarios.Setting, len(c.Study.Factors))

@@ -10,6 +10,7 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/parquet-go/parquet-go"
 	"github.com/rogpeppe/go-internal/testscript"
 
 	"pipelag/sim"
@@ -82,6 +83,7 @@ func whole(ts *testscript.TestScript, _ bool, args []string) {
 		}
 		if strings.HasSuffix(r.Path, ".csv") {
 			wholeTable(ts, r, text)
+			wholeParquet(ts, r, text, ts.ReadFile(filepath.Join(args[0], strings.TrimSuffix(r.Path, ".csv")+".parquet")))
 		}
 	}
 	found, err := filepath.Glob(filepath.Join(ts.MkAbs(args[0]), "*"))
@@ -119,5 +121,23 @@ func wholeTable(ts *testscript.TestScript, r resource, text string) {
 			ts.Fatalf("%s: two rows of %q", r.Path, key)
 		}
 		seen[key] = true
+	}
+}
+
+// wholeParquet holds a Parquet table to have the columns and the rows of the CSV
+// table that is described.
+func wholeParquet(ts *testscript.TestScript, r resource, text, other string) {
+	rows, err := csv.NewReader(strings.NewReader(text)).ReadAll()
+	ts.Check(err)
+	f, err := parquet.OpenFile(strings.NewReader(other), int64(len(other)))
+	ts.Check(err)
+	if f.NumRows() != int64(len(rows)-1) {
+		ts.Fatalf("%s has %d rows, its Parquet %d", r.Path, len(rows)-1, f.NumRows())
+	}
+	for i, c := range f.Root().Columns() {
+		kind := map[string]string{"DOUBLE": "number", "INT64": "integer", "BYTE_ARRAY": "string"}[c.Type().Kind().String()]
+		if i >= len(rows[0]) || c.Name() != rows[0][i] || kind != r.Schema.Fields[i].Type {
+			ts.Fatalf("%s: Parquet column %d is %s, a %s", r.Path, i+1, c.Name(), kind)
+		}
 	}
 }

@@ -43,11 +43,11 @@ func schemaOf(columns []Column) (*parquet.Schema, error) {
 		}
 		field := reflect.StructField{Name: fmt.Sprintf("C%d", i)}
 		switch c.Kind {
-		case "string":
+		case Text:
 			field.Type, field.Tag = reflect.TypeFor[string](), reflect.StructTag(fmt.Sprintf(`parquet:"%s,dict"`, c.Name))
-		case "number":
+		case Number:
 			field.Type, field.Tag = reflect.TypeFor[*float64](), reflect.StructTag(fmt.Sprintf(`parquet:"%s,optional"`, c.Name))
-		case "integer":
+		case Integer:
 			field.Type, field.Tag = reflect.TypeFor[*int64](), reflect.StructTag(fmt.Sprintf(`parquet:"%s,optional"`, c.Name))
 		default:
 			return nil, fmt.Errorf("column %q is of no known kind, %q", c.Name, c.Kind)
@@ -62,10 +62,10 @@ func (p *parquetWriter) Row(cells []string) error {
 	for i, c := range p.columns {
 		v, level := parquet.NullValue(), 0
 		switch text := cells[i]; {
-		case c.Kind == "string":
+		case c.Kind == Text:
 			v = parquet.ByteArrayValue([]byte(text))
 		case text == "":
-		case c.Kind == "integer":
+		case c.Kind == Integer:
 			n, err := strconv.ParseInt(text, 10, 64)
 			if err != nil {
 				return fmt.Errorf("column %s: %w", c.Name, err)

@@ -9,12 +9,20 @@ import (
 	"io"
 )
 
-// Column is a column and what it means.
+// Kind is what a column's cells are, by the name that table schemas use.
+type Kind string
+
+// The kinds.
+const (
+	Text    Kind = "string"
+	Number  Kind = "number"
+	Integer Kind = "integer"
+)
+
+// Column is a column of a table.
 type Column struct {
-	Name    string
-	Kind    string // string, number or integer
-	Unit    string // empty for none
-	Meaning string
+	Name string
+	Kind Kind
 }
 
 // Writer takes the rows of one table. A cell is text, as CSV has it; an empty one

@@ -15,10 +15,10 @@ import (
 )
 
 var columns = []Column{
-	{"layout", "string", "", "name"},
-	{"case", "integer", "", "number"},
-	{"purged_L", "number", "L", "water"},
-	{"a factor", "number", "F", "varied"},
+	{"layout", Text},
+	{"case", Integer},
+	{"purged_L", Number},
+	{"a factor", Number},
 }
 
 // written is a table of rows in one format.
