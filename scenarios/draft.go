@@ -16,6 +16,7 @@ import (
 type Draft struct {
 	file, folder string
 	root         *node
+	source       []byte // as the user wrote it; nil once values are put in
 }
 
 // draft reads the text of a scenario as far as its YAML goes.
@@ -25,7 +26,7 @@ func draft(file, folder string, data []byte) (*Draft, error) {
 	if root == nil || len(r.mistakes) > 0 {
 		return nil, r.err()
 	}
-	return &Draft{file, folder, root}, nil
+	return &Draft{file, folder, root, data}, nil
 }
 
 func loadDraft(path string) (*Draft, error) {

@@ -97,7 +97,27 @@ func LoadStudy(path string) (*Study, error) {
 	return readStudy(path, filepath.Dir(path), data)
 }
 
+// ReloadStudy reads a study that was kept with its results, and the scenario that
+// was kept beside it, whatever name the study has for it. Of the records that the
+// scenario may name it needs none, so long as no house is made.
+func ReloadStudy(path, scenario string) (*Study, error) {
+	data, err := firstBytes(path, maxFile+1)
+	if err != nil {
+		return nil, fmt.Errorf("study: %w", err)
+	}
+	base, err := loadDraft(scenario)
+	if err != nil {
+		return nil, fmt.Errorf("study: %w", err)
+	}
+	return newStudy(path, data, func(*reader, said[string]) *Draft { return base })
+}
+
 func readStudy(file, folder string, data []byte) (*Study, error) {
+	return newStudy(file, data, func(r *reader, s said[string]) *Draft { return r.base(s, folder) })
+}
+
+// newStudy makes a study of its text; base finds the scenario that it names.
+func newStudy(file string, data []byte, base func(*reader, said[string]) *Draft) (*Study, error) {
 	r := newReader(file, "name:, scenario:, sampling: and factors:")
 	root := r.tree(data)
 	if root == nil || len(r.mistakes) > 0 {
@@ -115,7 +135,7 @@ func readStudy(file, folder string, data []byte) (*Study, error) {
 		made.Seed = uint64(s.seed.value)
 	}
 	if s.scenario.at != nil {
-		made.base = r.base(s.scenario, folder)
+		made.base = base(r, s.scenario)
 	}
 	r.samples(s, made)
 	for _, f := range s.factors {
@@ -318,7 +338,7 @@ func (n *node) stand(file, factor string) {
 // mistakes name files without their folders, so that they are the same on every
 // machine.
 func (s *Study) Case(settings []Setting) (*Draft, error) {
-	d := &Draft{filepath.Base(s.base.file), s.base.folder, s.base.root.clone()}
+	d := &Draft{file: filepath.Base(s.base.file), folder: s.base.folder, root: s.base.root.clone()}
 	for i, f := range s.Factors {
 		value := &node{shape: scalar, text: f.Text(settings[i]), line: f.at.line, column: f.at.column}
 		value.stand(filepath.Base(s.file), f.Name)
@@ -365,4 +385,6 @@ func (s *Study) Identity() ([]byte, error) {
 }
 
 // Base is the house that is varied. The error is Errors.
-func (s *Study) Base() (*Scenario, error) { return s.base.Scenario() }
+func (s *Study) Base() (*Scenario, error) {
+	return newReader(s.base.file, scenarioBegin).scenario(s.base.folder, s.base.root, s.base.source)
+}

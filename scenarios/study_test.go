@@ -103,7 +103,7 @@ func TestStudyMistakes(t *testing.T) {
 		want           []string
 	}{
 		{"unknown key", "samples: 20", "samples: 20\nsampels: 3", []string{`s.yaml:6:1: unknown key "sampels" in a study; write "samples" (known keys: name, scenario, layouts, sampling, samples, replicates, seed, seeds, factors, questions, costs)`}},
-		{"unknown scenario", "scenario: courtyard", "scenario: cortyard", []string{`s.yaml:2:11: open cortyard: no such file or directory; name a file beside the study, or one of courtyard, townhouse, flat`}},
+		{"unknown scenario", "scenario: courtyard", "scenario: cortyard", []string{`s.yaml:2:11: open cortyard: no such file or directory; name a file beside the study, or one of courtyard, townhouse, flat, planned`}},
 		{"unknown layout", "[trunk and branch,", "[trunk and brunch,", []string{
 			`s.yaml:3:11: the scenario has no layout "trunk and brunch"; write "trunk and branch" (known layouts: trunk and branch, trunk and branch, insulated, home run, 3/8, home run, 1/2, home run, 3/8, far manifold, pumped continuously, pumped on demand)`,
 			`s.yaml:13:8: no cost of layout "trunk and brunch"; give the cost of every layout that is run`,

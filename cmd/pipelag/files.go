@@ -96,6 +96,17 @@ var (
 	fixtureColumn = column{"fixture", tables.Text, "", "name of the fixture"}
 )
 
+// fixtureYear are the columns of a fixture's year.
+var fixtureYear = []column{
+	{"draws_per_day", tables.Number, "1/d", "draws of any kind"},
+	{"waiting_per_day", tables.Number, "1/d", "draws of people who wait for usable water"},
+	{"wait_p50_s", tables.Number, "s", "wait that half of those draws do not exceed"},
+	{"wait_p90_s", tables.Number, "s", "wait that nine in ten of those draws do not exceed"},
+	{"purged_L_per_draw", tables.Number, "L", "water that ran out before it was usable, a draw of any kind"},
+	{"never_hot", tables.Number, "", "share of draws that end before usable water comes"},
+	{"hot_drawn_L_per_day", tables.Number, "L/d", "water through the hot pipe"},
+}
+
 // intervalColumns are three for each quantity: mean, low and high.
 func (o *outcome) intervalColumns(of string) []column {
 	var columns []column
@@ -141,16 +152,7 @@ func (o *outcome) differenceData() dataset {
 func (o *outcome) fixtureData() dataset {
 	d := dataset{
 		name: "fixtures", title: "Each fixture under each layout", key: []string{"layout", "fixture"},
-		columns: []column{
-			layoutColumn, fixtureColumn,
-			{"draws_per_day", tables.Number, "1/d", "draws of any kind"},
-			{"waiting_per_day", tables.Number, "1/d", "draws of people who wait for usable water"},
-			{"wait_p50_s", tables.Number, "s", "wait that half of those draws do not exceed"},
-			{"wait_p90_s", tables.Number, "s", "wait that nine in ten of those draws do not exceed"},
-			{"purged_L_per_draw", tables.Number, "L", "water that ran out before it was usable, a draw of any kind"},
-			{"never_hot", tables.Number, "", "share of draws that end before usable water comes"},
-			{"hot_drawn_L_per_day", tables.Number, "L/d", "water through the hot pipe"},
-		},
+		columns: append([]column{layoutColumn, fixtureColumn}, fixtureYear...),
 	}
 	for _, l := range o.Layouts {
 		for _, f := range l.Fixtures {

@@ -17,6 +17,7 @@ type Manifest struct {
 	Version    string `json:"version"` // of the program
 	Study      string `json:"study"`   // hash of all that determines a run
 	Name       string `json:"name"`
+	Currency   string `json:"currency"`
 	Cases      int    `json:"cases"`
 	Replicates int    `json:"replicates"`
 	Precision  string `json:"precision,omitempty"` // at which replicates stop early; empty if they do not

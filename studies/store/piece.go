@@ -10,6 +10,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 )
 
 // A piece is a compressed text of JSON lines: which cases it holds of which
@@ -55,6 +56,12 @@ func encodePiece(study string, s span, runs []Run) ([]byte, error) {
 	}
 	err = z.Close()
 	return b.Bytes(), err
+}
+
+// Size is about how much a run takes in a piece [bytes].
+func Size(r Run) (int, error) {
+	text, err := encodePiece("", span{}, slices.Repeat([]Run{r}, 32))
+	return len(text) / 32, err
 }
 
 // readPiece reads a piece back. An error says that it is not whole, or not of

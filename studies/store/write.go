@@ -48,6 +48,11 @@ func Write(path string, fill func(*os.File) error) (err error) {
 	return syncFolder(folder)
 }
 
+// Write puts a file into the folder whole or not at all.
+func (f *Folder) Write(name string, text []byte) error {
+	return writeText(filepath.Join(f.Path, name), text)
+}
+
 func writeText(path string, text []byte) error {
 	return Write(path, func(f *os.File) error {
 		_, err := f.Write(text)

@@ -1,0 +1,164 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"strings"
+
+	"pipelag/studies/store"
+	"pipelag/studies/target"
+	"pipelag/units"
+)
+
+// targeted is what a limit does, and to which study's homes.
+type targeted struct {
+	measure  target.Measure
+	curves   []target.Curve
+	manifest store.Manifest
+	costs    bool
+	system   units.System
+}
+
+// limitUnit is what limits are counted in: its name, and how much it is in the
+// measure's own unit.
+type limitUnit struct {
+	name string
+	own  float64
+}
+
+// unit is that of the limits in tables.
+func (t *targeted) unit() limitUnit {
+	const millimetre = 1e-3
+	in := func(d units.Dimension, own float64) limitUnit {
+		return limitUnit{t.system.Unit(d), 1 / t.system.Convert(own, d)}
+	}
+	switch t.measure {
+	case target.StoredVolume:
+		return in(units.Volume, thousandth)
+	case target.Length:
+		return in(units.Length, 1)
+	case target.Insulation:
+		return in(units.Thickness, millimetre)
+	case target.Wait:
+		return limitUnit{"s", 1}
+	}
+	return limitUnit{"", 1}
+}
+
+// gainsShown are the gains, in the order in which a curve has them.
+var gainsShown = [target.Gains]struct {
+	key, label string
+	kind       kind
+}{
+	target.Water:  {"water_L", "water", water},
+	target.Energy: {"energy_kWh", "energy", energy},
+	target.Money:  {"cost", "cost", money},
+	target.Carbon: {"co2_kg", "CO2", mass},
+}
+
+// gain is a gain as a quantity in tables.
+func gain(g int) shown { return shown{label: gainsShown[g].label, kind: gainsShown[g].kind} }
+
+// about is what limits are set on, in words.
+func (t *targeted) about() string {
+	return map[target.Measure]string{
+		target.StoredVolume: "water stored on the way to any fixture, at most",
+		target.Length:       "length of the way to any fixture, at most",
+		target.Wait:         "90th percentile of the wait at any fixture, at most",
+		target.Insulation:   "insulation of every pipe that brings hot water, at least",
+		target.Control:      "pump",
+	}[t.measure]
+}
+
+// limit is a value as a row of a table names it.
+func (t *targeted) limit(x float64) string {
+	if t.measure == target.Control {
+		return [...]string{"any control", "on demand, or none", "none"}[int(x)]
+	}
+	return plain(fmt.Sprintf("%.4g", x/t.unit().own))
+}
+
+// page is the curves as text.
+func (t *targeted) page() []byte {
+	var b bytes.Buffer
+	unit := ""
+	if name := t.unit().name; name != "" {
+		unit = ", " + name
+	}
+	fmt.Fprintf(&b, "%s: a limit on %s%s\n", t.manifest.Name, t.about(), unit)
+	fmt.Fprintf(&b, "pipelag %s, study sha256 %.12s\n", t.manifest.Version, t.manifest.Study)
+	for i := range t.curves {
+		c := &t.curves[i]
+		t.sheet(c).write(&b)
+		t.flat(&b, c)
+	}
+	b.WriteString("\nSavings are those of a year, a home on average, ± half the 95 % interval over homes; all homes count, those too\nthat need not or cannot change.\n")
+	return b.Bytes()
+}
+
+// title names a curve's homes.
+func (t *targeted) title(c *target.Curve) string {
+	title := "All homes"
+	if c.Factor != "" {
+		title = upper(c.Factor) + ": " + c.Group.Level
+	}
+	return fmt.Sprintf("%s (%d)", title, c.Homes)
+}
+
+func (t *targeted) sheet(c *target.Curve) *sheet {
+	s := &sheet{title: t.title(c), heads: []string{"meet it, %", "can, %"}}
+	for g := range target.Gains {
+		q := gain(g)
+		s.heads = append(s.heads, q.labelled(t.system, t.manifest.Currency))
+	}
+	if t.costs {
+		s.heads = append(s.heads, "to build, "+t.manifest.Currency)
+		for g := range target.Money {
+			q := gain(int(g))
+			s.heads = append(s.heads, "per "+q.unit(t.system, "")+"/y")
+		}
+	}
+	for _, p := range c.Points {
+		cells := []cell{{fmt.Sprintf("%.0f", 100*p.Comply.Mean), ""}, {fmt.Sprintf("%.0f", 100*p.Able.Mean), ""}}
+		for g := range target.Gains {
+			q := gain(g)
+			cells = append(cells, q.cell(t.system, p.Saved[g], finestShown(q.in(t.system, p.Saved[g].Mean))))
+		}
+		if p.Cost != nil {
+			q := gain(int(target.Money))
+			cells = append(cells, q.cell(t.system, *p.Cost, 0))
+			for g := range target.Money {
+				text := "-"
+				if u := p.Unit[g].Mean; !math.IsNaN(u) {
+					q := gain(int(g))
+					text = fmt.Sprintf("%.3g", u/q.in(t.system, 1))
+				}
+				cells = append(cells, cell{text, ""})
+			}
+		}
+		s.add(t.limit(p.Limit), cells)
+	}
+	return s
+}
+
+// flat says where gains flatten.
+func (t *targeted) flat(b *bytes.Buffer, c *target.Curve) {
+	var parts []string
+	for g, k := range c.Knees {
+		if k == nil {
+			continue
+		}
+		q := gain(g)
+		text := fmt.Sprintf("%s at %s", q.label, t.limit(k.Limit.Mean))
+		if t.measure != target.Control && !math.IsNaN(k.Limit.Low) {
+			text += fmt.Sprintf(" (%s to %s)", t.limit(min(k.Limit.Low, k.Limit.High)), t.limit(max(k.Limit.Low, k.Limit.High)))
+		}
+		parts = append(parts, text)
+	}
+	if len(parts) == 0 {
+		b.WriteString("No limit saves anything.\n")
+		return
+	}
+	writeNote(b, "", "Gains flatten: "+strings.Join(parts, ", ")+".")
+}
