@@ -27,6 +27,8 @@ func TestScripts(t *testing.T) {
 			"keys":   keys,
 			"whole":  whole,
 
+			"described":  described,
+			"samefolder": samefolder,
 			"tracekeys":  tracekeys,
 			"verifykeys": verifykeys,
 		},

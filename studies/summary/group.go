@@ -2,6 +2,7 @@ package summary
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -12,10 +13,11 @@ import (
 // stretches is how many parts of like number a range's cases are shown in.
 const stretches = 5
 
-// group shows the cases by each factor's values.
+// group shows the cases that did not fail by each factor's values.
 func (s *summing) group() {
 	for k := range s.cases.Study.Factors {
 		for _, g := range Groups(s.cases, k) {
+			g.Cases = slices.DeleteFunc(g.Cases, func(i int) bool { return math.IsNaN(s.mean(s.responses[0], i)) })
 			s.Groups = append(s.Groups, Group{s.cases.Study.Factors[k].Name, g.Level, len(g.Cases), s.answers(g.Cases)})
 		}
 	}
