@@ -78,7 +78,7 @@ func findTarget(ctx context.Context, name string, o *targetOptions, stdout, stde
 		return err
 	}
 	defer done()
-	t := &targeted{measure: m, system: o.units.System, manifest: f.Manifest, costs: cases.Study.Costs != nil}
+	t := &targeted{measure: m, system: o.units.System, manifest: f.Manifest}
 	if t.curves, err = target.New(cases, f, m, t.unit().own, o.by); err != nil {
 		return err
 	}

@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 
+	"pipelag/sim"
 	"pipelag/studies/store"
 	"pipelag/studies/target"
 	"pipelag/units"
@@ -16,7 +17,6 @@ type targeted struct {
 	measure  target.Measure
 	curves   []target.Curve
 	manifest store.Manifest
-	costs    bool
 	system   units.System
 }
 
@@ -90,10 +90,12 @@ func (t *targeted) page() []byte {
 	fmt.Fprintf(&b, "pipelag %s, study sha256 %.12s\n", t.manifest.Version, t.manifest.Study)
 	for i := range t.curves {
 		c := &t.curves[i]
-		t.sheet(c).write(&b)
+		t.savings(c).write(&b)
+		t.costs(c).write(&b)
 		t.flat(&b, c)
 	}
-	b.WriteString("\nSavings are those of a year, a home on average, ± half the 95 % interval over homes; all homes count, those too\nthat need not or cannot change.\n")
+	b.WriteByte('\n')
+	writeNote(&b, "", "Savings are those of a year, a home on average, with 95 % intervals over homes. All homes count, those too that need not or cannot change.")
 	return b.Bytes()
 }
 
@@ -106,40 +108,55 @@ func (t *targeted) title(c *target.Curve) string {
 	return fmt.Sprintf("%s (%d)", title, c.Homes)
 }
 
-func (t *targeted) sheet(c *target.Curve) *sheet {
+// savings shows who meets each limit and what it saves.
+func (t *targeted) savings(c *target.Curve) *sheet {
 	s := &sheet{title: t.title(c), heads: []string{"meet it, %", "can, %"}}
 	for g := range target.Gains {
-		q := gain(g)
-		s.heads = append(s.heads, q.labelled(t.system, t.manifest.Currency))
-	}
-	if t.costs {
-		s.heads = append(s.heads, "to build, "+t.manifest.Currency)
-		for g := range target.Money {
-			q := gain(int(g))
-			s.heads = append(s.heads, "per "+q.unit(t.system, "")+"/y")
-		}
+		s.heads = append(s.heads, gain(g).labelled(t.system, t.manifest.Currency))
 	}
 	for _, p := range c.Points {
-		cells := []cell{{fmt.Sprintf("%.0f", 100*p.Comply.Mean), ""}, {fmt.Sprintf("%.0f", 100*p.Able.Mean), ""}}
+		cells := []cell{percent(p.Comply), percent(p.Able)}
 		for g := range target.Gains {
 			q := gain(g)
 			cells = append(cells, q.cell(t.system, p.Saved[g], finestShown(q.in(t.system, p.Saved[g].Mean))))
 		}
-		if p.Cost != nil {
-			q := gain(int(target.Money))
-			cells = append(cells, q.cell(t.system, *p.Cost, 0))
-			for g := range target.Money {
-				text := "-"
-				if u := p.Unit[g].Mean; !math.IsNaN(u) {
-					q := gain(int(g))
-					text = fmt.Sprintf("%.3g", u/q.in(t.system, 1))
-				}
-				cells = append(cells, cell{text, ""})
+		s.add(t.limit(p.Limit), cells)
+	}
+	return s
+}
+
+// costs shows what each limit costs to build, and for what it saves; nothing
+// where the study gives no costs.
+func (t *targeted) costs(c *target.Curve) *sheet {
+	s := &sheet{title: "To build, " + t.manifest.Currency, heads: []string{"a home"}}
+	for g := range int(target.Money) {
+		s.heads = append(s.heads, "for "+gain(g).unit(t.system, "")+" a year")
+	}
+	for _, p := range c.Points {
+		if p.Cost == nil {
+			continue
+		}
+		cells := []cell{gain(int(target.Money)).cell(t.system, *p.Cost, -2)}
+		for g := range int(target.Money) {
+			unit := gain(g).in(t.system, 1)
+			u := sim.Interval{Mean: p.Unit[g].Mean / unit, Low: p.Unit[g].Low / unit, High: p.Unit[g].High / unit}
+			shown := cell{"-", ""}
+			if !math.IsNaN(u.Mean) {
+				shown.number = fmt.Sprintf("%.3g", u.Mean)
 			}
+			if !math.IsNaN(u.Low) {
+				shown.after = fmt.Sprintf(" (%.3g to %.3g)", u.Low, u.High)
+			}
+			cells = append(cells, shown)
 		}
 		s.add(t.limit(p.Limit), cells)
 	}
 	return s
+}
+
+// percent shows a share and its interval.
+func percent(i sim.Interval) cell {
+	return cell{fmt.Sprintf("%.0f", 100*i.Mean), fmt.Sprintf(" (%.0f-%.0f)", 100*i.Low, 100*i.High)}
 }
 
 // flat says where gains flatten.
