@@ -174,7 +174,9 @@ func TestFailed(t *testing.T) {
 func TestSensitivity(t *testing.T) {
 	text := strings.NewReplacer("sampling: grid", "sampling: sensitivity\nsamples: 100", ", steps: 3", "",
 		"people: {path: people, values: [1, 3]}", "mains: {path: climate.mains.mean, from: 50 F, to: 60 F}", "replicates: 2", "replicates: 1").Replace(grid)
-	s := made(t, text, func(settings []scenarios.Setting, _, _, _ int) float64 { return settings[0].Number + settings[1].Number })
+	s := made(t, text, func(settings []scenarios.Setting, _, _, _ int) float64 {
+		return settings[0].Number + settings[1].Number
+	})
 	if s.Cases != 400 || len(s.Groups) != 10 {
 		t.Fatalf("%d cases, %d groups", s.Cases, len(s.Groups))
 	}
