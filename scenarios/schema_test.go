@@ -30,10 +30,9 @@ func TestSchemaFile(t *testing.T) {
 	}
 }
 
-// TestSchemaHolds holds the schema against every scenario that comes with the
-// program, and against ones it ought to refuse.
-func TestSchemaHolds(t *testing.T) {
-	document, err := jsonschema.UnmarshalJSON(bytes.NewReader(Schema()))
+func compile(t *testing.T, text []byte) *jsonschema.Schema {
+	t.Helper()
+	document, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -45,6 +44,44 @@ func TestSchemaHolds(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	return compiled
+}
+
+// TestStudySchemaHolds does for studies what the next test does for scenarios.
+func TestStudySchemaHolds(t *testing.T) {
+	compiled := compile(t, StudySchema())
+	good := map[string][]byte{"sound": []byte(soundStudy)}
+	for _, name := range EmbeddedStudies() {
+		data, err := embeddedFiles.ReadFile("embedded/studies/" + name + ".yaml")
+		if err != nil {
+			t.Fatal(err)
+		}
+		good[name] = data
+	}
+	for name, data := range good {
+		if err := compiled.Validate(plain(t, data)); err != nil {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+	for name, bad := range map[string][2]string{
+		"unknown key":     {"samples: 20", "sampels: 20"},
+		"a share":         {"40 %, 60 %", "0.4, 0.6"},
+		"a sampling":      {"sampling: halton", "sampling: sobol"},
+		"no path":         {"path: heater.setpoint, ", ""},
+		"a cost":          {"900 USD", "900"},
+		"no factors":      {"factors:", "facts:"},
+		"a list of lists": {"[3/8, 1/2]", "[[3/8], [1/2]]"},
+	} {
+		if compiled.Validate(plain(t, []byte(strings.Replace(soundStudy, bad[0], bad[1], 1)))) == nil {
+			t.Errorf("%s: the schema accepts it", name)
+		}
+	}
+}
+
+// TestSchemaHolds holds the schema against every scenario that comes with the
+// program, and against ones it ought to refuse.
+func TestSchemaHolds(t *testing.T) {
+	compiled := compile(t, Schema())
 	good := map[string][]byte{"sound": []byte(sound), "starter": Starter()}
 	for _, name := range Embedded() {
 		data, err := embeddedFiles.ReadFile("embedded/" + name + ".yaml")

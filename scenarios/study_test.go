@@ -133,6 +133,7 @@ func TestStudyMistakes(t *testing.T) {
 		}},
 		{"no samples", "samples: 20\n", "", []string{`s.yaml:4:11: the sampling is halton and there is no number of samples; add samples: 100`}},
 		{"a column's name", "  size: {", "  purged_L: {", []string{`s.yaml:7:3: a factor is called "purged_L", as a column of results is; give it another name`}},
+		{"no column's name", "  size: {", "  'size, nominal': {", []string{`s.yaml:7:3: "size, nominal" cannot be the name of a column of results; leave out commas, quotes and backslashes`}},
 		{"an unknown question", "factors:", "questions: [waste_L]\nfactors:", []string{`s.yaml:6:13: unknown quantity "waste_L"; known are purged_L left_running_L used_L hot_drawn_L wait_h pipe_loss_kWh drain_kWh tank_loss_kWh heater_kWh pump_kWh pumped_L pump_h cost co2_kg`}},
 		{"a cost without currency", "900 USD", "900", []string{
 			`s.yaml:13:8: no cost of layout "trunk and branch"; give the cost of every layout that is run`,
@@ -182,6 +183,91 @@ func TestCaseMistakes(t *testing.T) {
 		if err == nil || err.Error() != c.want {
 			t.Errorf("got  %v\nwant %s", err, c.want)
 		}
+	}
+}
+
+// TestEmbeddedStudies: each is sound, and so is the house that it varies.
+func TestEmbeddedStudies(t *testing.T) {
+	for _, name := range EmbeddedStudies() {
+		s, err := LoadEmbeddedStudy(name)
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		if _, err := s.Base(); err != nil {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+	if _, err := LoadEmbeddedStudy("tube"); err == nil || err.Error() != `no study "tube" comes with the program; there are tubes, manifold, stock` {
+		t.Error(err)
+	}
+}
+
+// TestIdentity: what determines a run is in it, and what does not is not.
+func TestIdentity(t *testing.T) {
+	identity := func(old, new string) string {
+		t.Helper()
+		s, err := readStudy("s.yaml", "", []byte(strings.Replace(soundStudy, old, new, 1)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		text, err := s.Identity()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return string(text)
+	}
+	same := identity("", "")
+	for _, c := range [][2]string{{"samples: 20", "samples: 30"}, {"name: A study", "name: Another"}, {"samples: 20", "replicates: 4\nsamples: 20"}, {"900 USD", "800 USD"}, {"name:", "# a remark\nname:"}} {
+		if identity(c[0], c[1]) != same {
+			t.Errorf("%q makes another study", c[1])
+		}
+	}
+	for _, c := range [][2]string{
+		{"samples: 20", "samples: 20\nseed: 2"},
+		{"samples: 20", "samples: 20\nseeds: own"},
+		{"halton", "latin-hypercube"},
+		{"140 F", "141 F"},
+		{"few: 1", "few: 2"},
+		{"40 %, 60 %", "30 %, 70 %"},
+		{"setpoint: {", "set point: {"},
+		{"[trunk and branch, 'home run, 3/8']", "['home run, 3/8', trunk and branch]"},
+	} {
+		if identity(c[0], c[1]) == same {
+			t.Errorf("%q makes the same study", c[1])
+		}
+	}
+	hypercube := strings.NewReplacer("halton", "latin-hypercube")
+	few, err := readStudy("s.yaml", "", []byte(hypercube.Replace(soundStudy)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	many, err := readStudy("s.yaml", "", []byte(strings.Replace(hypercube.Replace(soundStudy), "samples: 20", "samples: 30", 1)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, _ := few.Identity()
+	if b, _ := many.Identity(); string(a) == string(b) {
+		t.Error("more points of a latin hypercube make the same study")
+	}
+}
+
+// TestKubernetes holds the job for Kubernetes to be YAML whose count is that of
+// its shards; no cluster has run it.
+func TestKubernetes(t *testing.T) {
+	data, err := os.ReadFile("cluster/kubernetes.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := newReader("kubernetes.yaml", "")
+	root := r.tree(data)
+	if err := r.err(); err != nil {
+		t.Fatal(err)
+	}
+	spec := root.below("spec")
+	shards := spec.below("template").below("spec").below("containers").items[0].below("env").items[1].below("value").text
+	if n := spec.below("completions").text; n != shards || spec.below("completionMode").text != "Indexed" {
+		t.Errorf("%s completions of %s shards", n, shards)
 	}
 }
 

@@ -29,6 +29,7 @@ func TestScripts(t *testing.T) {
 
 			"described":  described,
 			"samefolder": samefolder,
+			"stopped":    stopped,
 			"tracekeys":  tracekeys,
 			"verifykeys": verifykeys,
 		},

@@ -70,7 +70,7 @@ puts the parts together, as if there had been none.`,
 	f.BoolVarP(&o.quiet, "quiet", "q", false, "no progress and no notices on standard error")
 	o.units.bind(c)
 	bindJSON(c, &o.json)
-	c.AddCommand(newStudySummaryCommand(), newStudyMergeCommand(), newStudyListCommand(), newStudyPrintCommand())
+	c.AddCommand(newStudySummaryCommand(), newStudyMergeCommand(), newStudyListCommand(), newStudyPrintCommand(), newStudySchemaCommand())
 	return c
 }
 
@@ -257,44 +257,4 @@ func roughly(seconds float64) string {
 		return fmt.Sprintf("%.0f h", d.Hours())
 	}
 	return fmt.Sprintf("%.0f days", d.Hours()/24)
-}
-
-func newStudyListCommand() *cobra.Command {
-	return &cobra.Command{
-		Use:     "list",
-		Short:   "List the studies that come with the program",
-		Example: "  pipelag study list",
-		Args:    count(0, 0, "argument"),
-		RunE: func(c *cobra.Command, _ []string) error {
-			var b bytes.Buffer
-			for _, name := range scenarios.EmbeddedStudies() {
-				s, err := scenarios.LoadEmbeddedStudy(name)
-				if err != nil {
-					return failed(err)
-				}
-				cases, err := studies.NewCases(s, 0)
-				if err != nil {
-					return failed(err)
-				}
-				fmt.Fprintf(&b, "%-9s  %s: %s, %s, %s each\n", name, s.Name, counted(cases.Count, "case"), counted(len(s.Layouts), "layout"), counted(s.Replicates, "replicate"))
-			}
-			return write(c.OutOrStdout(), b.Bytes())
-		},
-	}
-}
-
-func newStudyPrintCommand() *cobra.Command {
-	return &cobra.Command{
-		Use:     "print NAME",
-		Short:   "Print a study that comes with the program",
-		Example: "  pipelag study print tubes > mine.yaml",
-		Args:    count(1, 1, "study"),
-		RunE: func(c *cobra.Command, args []string) error {
-			s, err := scenarios.LoadEmbeddedStudy(args[0])
-			if err != nil {
-				return err
-			}
-			return write(c.OutOrStdout(), []byte(s.Source))
-		},
-	}
 }

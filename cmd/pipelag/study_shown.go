@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strconv"
 
 	"pipelag/sim"
@@ -54,6 +55,7 @@ func (s *studied) page(system units.System) []byte {
 		s.byFactor(system, quantityShown(q)).write(&b)
 		s.indices(quantityShown(q), "Share of the variance of %s over the cases: each factor alone", func(f summary.FactorEffect) sim.Interval { return f.First }).write(&b)
 		s.indices(quantityShown(q), "Share of the variance of %s over the cases: each factor with all it interacts with", func(f summary.FactorEffect) sim.Interval { return f.Total }).write(&b)
+		s.pairs(quantityShown(q)).write(&b)
 	}
 	s.pairing().write(&b)
 	for i, note := range s.Notes {
@@ -120,12 +122,7 @@ func (s *studied) indices(q shown, title string, index func(summary.FactorEffect
 	for k := range s.factors(effects) {
 		var cells []cell
 		for _, e := range effects {
-			i := index(e.Factors[k])
-			mean, half := estimate(i.Mean, i.HalfWidth(), -3)
-			if half != "" {
-				half = "±" + half
-			}
-			cells = append(cells, cell{mean, half})
+			cells = append(cells, part(index(e.Factors[k])))
 		}
 		t.add(effects[0].Factors[k].Factor, cells)
 	}
@@ -137,6 +134,40 @@ func (s *studied) factors(effects []summary.Effect) []summary.FactorEffect {
 		return nil
 	}
 	return effects[0].Factors
+}
+
+// part shows a share of the variance.
+func part(i sim.Interval) cell {
+	mean, half := estimate(i.Mean, i.HalfWidth(), -3)
+	if half != "" {
+		half = "±" + half
+	}
+	return cell{mean, half}
+}
+
+// pairs shows what two factors change together, in a grid.
+func (s *studied) pairs(q shown) *sheet {
+	t := &sheet{title: fmt.Sprintf("Share of the variance of %s over the cases: two factors together, beyond each alone", q.label)}
+	cells := make(map[[2]string][]cell) // looked up only
+	var order [][2]string
+	for _, e := range s.Effects {
+		if e.Question != q.quantity {
+			continue
+		}
+		for _, p := range e.Pairs {
+			if cells[p.Factors] == nil {
+				order = append(order, p.Factors)
+			}
+			cells[p.Factors] = append(cells[p.Factors], slices.Repeat([]cell{{"0", ""}}, len(t.heads)-len(cells[p.Factors]))...)
+			cells[p.Factors] = append(cells[p.Factors], part(p.Share))
+		}
+		t.heads = append(t.heads, s.head(e.Response))
+	}
+	for _, factors := range order {
+		row := cells[factors]
+		t.add(factors[0]+" and "+factors[1], append(row, slices.Repeat([]cell{{"0", ""}}, len(t.heads)-len(row))...))
+	}
+	return t
 }
 
 // head is the column that a response stands in.

@@ -27,7 +27,7 @@ are: there it is over the replicates.`,
 			}
 			sum, err := summary.New(cases, f)
 			if err != nil {
-				return err
+				return failed(err)
 			}
 			shown := &studied{sum, f.Manifest}
 			if asJSON {

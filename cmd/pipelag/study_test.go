@@ -6,8 +6,11 @@ import (
 	"encoding/json"
 	"io/fs"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"strings"
+	"syscall"
+	"time"
 
 	"github.com/rogpeppe/go-internal/testscript"
 )
@@ -67,4 +70,31 @@ func folderBytes(ts *testscript.TestScript, path string) map[string]string {
 		return err
 	}))
 	return files
+}
+
+// stopped NAME PATTERN ARG...: pipelag with these arguments is sent the signal
+// once a file of the pattern is there, before it has ended. TERM ends it with
+// exit code 130 and a word on what is kept; KILL asks nobody.
+func stopped(ts *testscript.TestScript, _ bool, args []string) {
+	var stderr strings.Builder
+	c := exec.Command(filepath.Join(filepath.SplitList(ts.Getenv("PATH"))[0], "pipelag"), args[2:]...)
+	c.Dir, c.Stderr, c.Env = ts.MkAbs("."), &stderr, []string{"PATH=" + ts.Getenv("PATH")}
+	ts.Check(c.Start())
+	for late := time.Now().Add(60 * time.Second); ; time.Sleep(time.Millisecond) {
+		if found, _ := filepath.Glob(ts.MkAbs(args[1])); len(found) > 0 {
+			break
+		}
+		if time.Now().After(late) {
+			ts.Check(c.Process.Kill())
+			ts.Fatalf("no %s", args[1])
+		}
+	}
+	ts.Check(c.Process.Signal(map[string]os.Signal{"TERM": syscall.SIGTERM, "KILL": syscall.SIGKILL}[args[0]]))
+	err := c.Wait()
+	switch kept := "pipelag: interrupted; what was finished is in cut, and the same command goes on from there\n"; {
+	case args[0] == "KILL" && err == nil:
+		ts.Fatalf("it had ended before it was killed")
+	case args[0] == "TERM" && (exitCode(ts, err) != codeInterrupted || stderr.String() != kept):
+		ts.Fatalf("%v: %s", err, stderr.String())
+	}
 }
