@@ -9,11 +9,9 @@ import (
 // Numbers are some numbers of every run of a study, in memory.
 type Numbers struct {
 	Cases, Replicates int // most of any case
-	Made              int // runs that gave numbers
-	Failed            int
-	First             *store.Run // that did not fail; nil if all did
-	values            [][]float64
+	Made, Failed      int // runs that gave numbers, and that did not
 	layouts           int
+	values            [][]float64 // by number and layout; by case and replicate
 }
 
 // Gather reads what of gives of each layout's year from all runs of a folder.
@@ -32,10 +30,6 @@ func Gather(f *store.Folder, layouts, numbers int, of func(l *store.Layout, into
 			return nil
 		}
 		n.Made++
-		if n.First == nil {
-			first := *r
-			n.First = &first
-		}
 		for k := range r.Layouts {
 			of(&r.Layouts[k], into)
 			for j, x := range into {

@@ -142,45 +142,52 @@ func (r *runner) deliver(f *filling, k int, runs []store.Run) error {
 
 // oneCase makes the replicates that a case lacks.
 func (r *runner) oneCase(ctx context.Context, i int, runs []store.Run) ([]store.Run, error) {
+	replicates := r.folder.Manifest.Replicates
 	r.tell(len(runs))
-	var h *house
-	var unfit error
-	for made := false; !r.enough(runs); made = true {
-		if !made {
-			if !acquire(ctx, r.slots) {
-				return nil, context.Cause(ctx)
+	if !r.enough(runs) {
+		if !acquire(ctx, r.slots) {
+			return nil, context.Cause(ctx)
+		}
+		h, unfit := r.cases.house(i)
+		<-r.slots
+		for !r.enough(runs) {
+			count := replicates - len(runs)
+			if r.Precision != nil {
+				count = min(count, batch-len(runs)%batch)
 			}
-			h, unfit = r.cases.house(i)
-			<-r.slots
-		}
-		count := r.folder.Manifest.Replicates - len(runs)
-		if r.Precision != nil {
-			count = min(count, batch-len(runs)%batch)
-		}
-		more := make([]store.Run, count)
-		failures := make([]error, count)
-		var crew sync.WaitGroup
-		for k := range more {
-			if !acquire(ctx, r.slots) {
-				failures[k] = context.Cause(ctx)
-				break
-			}
-			crew.Go(func() {
-				defer func() { <-r.slots }()
-				more[k], failures[k] = r.cases.year(ctx, h, unfit, i, len(runs)+k)
-				r.tell(1)
-			})
-		}
-		crew.Wait()
-		for _, err := range failures {
+			more, err := r.years(ctx, h, unfit, i, len(runs), count)
 			if err != nil {
 				return nil, err
 			}
+			runs = append(slices.Clip(runs), more...)
 		}
-		runs = append(slices.Clip(runs), more...)
 	}
-	r.tell(r.folder.Manifest.Replicates - len(runs)) // those that precision spares
+	r.tell(replicates - len(runs)) // those that precision spares
 	return runs, nil
+}
+
+// years simulates count replicates of a case, side by side as there is room.
+func (r *runner) years(ctx context.Context, h *house, unfit error, i, first, count int) ([]store.Run, error) {
+	more, failures := make([]store.Run, count), make([]error, count)
+	var crew sync.WaitGroup
+	for k := range more {
+		if !acquire(ctx, r.slots) {
+			failures[k] = context.Cause(ctx)
+			break
+		}
+		crew.Go(func() {
+			defer func() { <-r.slots }()
+			more[k], failures[k] = r.cases.year(ctx, h, unfit, i, first+k)
+			r.tell(1)
+		})
+	}
+	crew.Wait()
+	for _, err := range failures {
+		if err != nil {
+			return nil, err
+		}
+	}
+	return more, nil
 }
 
 func (r *runner) tell(more int) {

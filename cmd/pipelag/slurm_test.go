@@ -164,7 +164,7 @@ func (s *site) study(name string, cases int, seconds float64) string {
 // missing shards again; and holds the merged folder against the unsharded one.
 func TestSlurm(t *testing.T) {
 	s := newSite(t)
-	study := s.study("study.yaml", 32, 90) // four pieces to a shard
+	study := s.study("study.yaml", 32, 240) // four pieces to a shard, a minute long when six share two cores
 	cluster := filepath.Join(s.path, "c")
 	s.must("testdata/slurm/start.sh", cluster, "3", "2")
 	t.Cleanup(func() { s.run("testdata/slurm/stop.sh", cluster) })
@@ -199,6 +199,15 @@ func TestSlurm(t *testing.T) {
 	// One task is requeued while it runs.
 	requeued := id + "_1"
 	s.must("scontrol", "requeue", requeued)
+	// It is let run again, for a task that is being launched when its node dies is
+	// held for somebody to look at.
+	s.until("the requeued task runs again", 2*time.Minute, func() bool {
+		return restarts(requeued) != "0" && slices.ContainsFunc(tasks("%K:%M", "R"), func(task string) bool {
+			var minutes, seconds int
+			n, _ := fmt.Sscanf(task, "1:%d:%d", &minutes, &seconds)
+			return n == 2 && 60*minutes+seconds >= 3
+		})
+	})
 	// A node dies with its tasks, one of which has a piece and not all.
 	dying := func() []string {
 		return strings.Fields(s.must("squeue", "-h", "-r", "-o", "%K", "-t", "R", "-w", "sim3"))

@@ -14,7 +14,7 @@ import (
 const rowGroup = 20_000
 
 type parquetWriter struct {
-	w       *parquet.Writer
+	w       *parquet.GenericWriter[any]
 	columns []Column
 	row     parquet.Row
 	held    int
@@ -28,7 +28,7 @@ func NewParquet(w io.Writer, columns []Column) (Writer, error) {
 		return nil, err
 	}
 	return &parquetWriter{
-		w:       parquet.NewWriter(w, schema, parquet.Compression(&parquet.Snappy), parquet.CreatedBy("pipelag", "", "")),
+		w:       parquet.NewGenericWriter[any](w, schema, parquet.Compression(&parquet.Snappy), parquet.CreatedBy("pipelag", "", "")),
 		columns: columns,
 	}, nil
 }
