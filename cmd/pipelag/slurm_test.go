@@ -164,7 +164,7 @@ func (s *site) study(name string, cases int, seconds float64) string {
 // missing shards again; and holds the merged folder against the unsharded one.
 func TestSlurm(t *testing.T) {
 	s := newSite(t)
-	study := s.study("study.yaml", 32, 240) // four pieces to a shard, a minute long when six share two cores
+	study := s.study("study.yaml", 32, 240) // four pieces to a shard
 	cluster := filepath.Join(s.path, "c")
 	s.must("testdata/slurm/start.sh", cluster, "3", "2")
 	t.Cleanup(func() { s.run("testdata/slurm/stop.sh", cluster) })
@@ -196,26 +196,20 @@ func TestSlurm(t *testing.T) {
 	}
 	// Shards 7 and 8 are cancelled before they begin, so that they are missing.
 	s.must("scancel", id+"_7", id+"_8")
-	// One task is requeued while it runs.
+	// One task is requeued while it runs, and let run again: one that is being
+	// launched when its node dies, or it is requeued, is held for somebody to look at.
 	requeued := id + "_1"
+	s.until("a piece of the task to be requeued", 2*time.Minute, func() bool { return begun("1") })
 	s.must("scontrol", "requeue", requeued)
-	// It is let run again, for a task that is being launched when its node dies is
-	// held for somebody to look at.
 	s.until("the requeued task runs again", 2*time.Minute, func() bool {
-		return restarts(requeued) != "0" && slices.ContainsFunc(tasks("%K:%M", "R"), func(task string) bool {
-			var minutes, seconds int
-			n, _ := fmt.Sscanf(task, "1:%d:%d", &minutes, &seconds)
-			return n == 2 && 60*minutes+seconds >= 3
-		})
+		said, _ := os.ReadFile(filepath.Join(s.path, "pipelag-"+requeued+".out"))
+		return strings.Contains(string(said), "try 2")
 	})
-	// A node dies with its tasks, one of which has a piece and not all.
-	dying := func() []string {
-		return strings.Fields(s.must("squeue", "-h", "-r", "-o", "%K", "-t", "R", "-w", "sim3"))
-	}
+	// A node dies with its tasks, each of which has a piece and not all.
 	var on []string
-	s.until("a piece of a task on the node that is to die", 2*time.Minute, func() bool {
-		on = dying()
-		return slices.ContainsFunc(on, begun)
+	s.until("a piece of each task on the node that is to die", 2*time.Minute, func() bool {
+		on = strings.Fields(s.must("squeue", "-h", "-r", "-o", "%K", "-t", "R", "-w", "sim3"))
+		return len(on) > 0 && !slices.ContainsFunc(on, func(task string) bool { return !begun(task) })
 	})
 	s.must("testdata/slurm/kill-node.sh", cluster, "sim3")
 	s.until("the array ends", 6*time.Minute, func() bool { return len(tasks("%K", "PD", "R", "CG", "S")) == 0 })
