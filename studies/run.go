@@ -33,7 +33,7 @@ func Run(ctx context.Context, c *Cases, f *store.Folder, o Options) error {
 	if r.Workers <= 0 {
 		r.Workers = runtime.GOMAXPROCS(0)
 	}
-	r.slots, r.ahead = make(chan struct{}, r.Workers), make(chan struct{}, 2*r.Workers)
+	r.slots, r.ahead = make(chan struct{}, r.Workers), make(chan struct{}, 4*r.Workers)
 	for _, p := range parts {
 		r.runs += (p.Last - p.First + 1) * f.Manifest.Replicates
 	}

@@ -156,18 +156,35 @@ func runTables(c *studies.Cases, currency string) []runTable {
 	}
 }
 
-// measuredFile is a file that knows the size and hash of what was written to it.
-type measuredFile struct {
-	io.Writer
-	size int
-	sum  hash.Hash
+// tableFile is one table being written in one format, which knows the size and the
+// hash of what it holds.
+type tableFile struct {
+	*store.Pending
+	name   string
+	of     *runTable
+	writer tables.Writer
+	size   int
+	sum    hash.Hash
 }
 
-func (m *measuredFile) Write(text []byte) (int, error) {
-	n, err := m.Writer.Write(text)
-	m.size += n
-	m.sum.Write(text[:n])
+func (f *tableFile) Write(text []byte) (int, error) {
+	n, err := f.Pending.Write(text)
+	f.size += n
+	f.sum.Write(text[:n])
 	return n, err
+}
+
+func newTableFile(folder string, of *runTable, ending string, begin tableBegin) (*tableFile, error) {
+	f := &tableFile{name: of.name + ending, of: of, sum: sha256.New()}
+	var err error
+	if f.Pending, err = store.Begin(filepath.Join(folder, f.name)); err != nil {
+		return nil, err
+	}
+	if f.writer, err = begin(f, of.written()); err != nil {
+		f.Discard()
+		return nil, err
+	}
+	return f, nil
 }
 
 // writeResults writes a study's tables, a run at a time, its summary and the
@@ -190,18 +207,12 @@ func writeResults(ctx context.Context, c *studies.Cases, f *store.Folder, sum *s
 		hashed := sha256.Sum256(text)
 		p.add(of.name, of.title, len(text), hashed[:], nil)
 	}
-	for _, d := range append(runTables(c, f.Manifest.Currency), shown.effectTable()) {
-		for _, format := range formats {
-			m := &measuredFile{sum: sha256.New()}
-			name := d.name + format.ending
-			if err := store.Write(filepath.Join(f.Path, name), func(to *os.File) error {
-				m.Writer = to
-				return tabulate(ctx, c, f, &d, format.begin, m)
-			}); err != nil {
-				return err
-			}
-			p.add(name, "", m.size, m.sum.Sum(nil), &d.dataset)
-		}
+	files, err := writeTables(ctx, c, f, append(runTables(c, f.Manifest.Currency), shown.effectTable()))
+	if err != nil {
+		return err
+	}
+	for _, t := range files {
+		p.add(t.name, "", t.size, t.sum.Sum(nil), &t.of.dataset)
 	}
 	text, err := encodeJSON(p)
 	if err != nil {
@@ -210,28 +221,59 @@ func writeResults(ctx context.Context, c *studies.Cases, f *store.Folder, sum *s
 	return f.Write("datapackage.json", text)
 }
 
-// tabulate writes one table: the rows that it has, then those of each run.
-func tabulate(ctx context.Context, c *studies.Cases, f *store.Folder, d *runTable, begin tableBegin, to io.Writer) error {
-	w, err := begin(to, d.written())
-	if err != nil {
-		return err
-	}
-	for _, row := range d.rows {
-		if err := w.Row(row); err != nil {
-			return err
+// writeTables writes all tables in all formats in one pass over the runs.
+func writeTables(ctx context.Context, c *studies.Cases, f *store.Folder, all []runTable) ([]*tableFile, error) {
+	var files []*tableFile
+	for i := range all {
+		for _, format := range formats {
+			t, err := newTableFile(f.Path, &all[i], format.ending, format.begin)
+			if err != nil {
+				return nil, err
+			}
+			defer t.Discard()
+			files = append(files, t)
 		}
 	}
-	if d.rowsOf != nil {
-		if err := f.Each(func(r *store.Run) error {
-			for _, row := range d.rowsOf(c.Study, c.Settings(r.Case), r) {
-				if err := w.Row(row); err != nil {
+	add := func(of *runTable, rows [][]string) error {
+		for _, t := range files {
+			for _, row := range rows {
+				if t.of != of {
+					break
+				}
+				if err := t.writer.Row(row); err != nil {
 					return err
 				}
 			}
-			return ctx.Err()
-		}); err != nil {
-			return err
+		}
+		return nil
+	}
+	for i := range all {
+		if err := add(&all[i], all[i].rows); err != nil {
+			return nil, err
 		}
 	}
-	return w.Close()
+	err := f.Each(func(r *store.Run) error {
+		settings := c.Settings(r.Case)
+		for i := range all {
+			if all[i].rowsOf == nil {
+				continue
+			}
+			if err := add(&all[i], all[i].rowsOf(c.Study, settings, r)); err != nil {
+				return err
+			}
+		}
+		return ctx.Err()
+	})
+	if err != nil {
+		return nil, err
+	}
+	for _, t := range files {
+		if err := t.writer.Close(); err != nil {
+			return nil, err
+		}
+		if err := t.Keep(); err != nil {
+			return nil, err
+		}
+	}
+	return files, nil
 }

@@ -6,7 +6,6 @@ import (
 	"reflect"
 	"slices"
 	"strings"
-	"syscall"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -256,23 +255,22 @@ func TestMergeRefuses(t *testing.T) {
 	}
 }
 
-// TestWriteFails: a file that cannot be written whole leaves what was there, and
-// nothing beside it.
-func TestWriteFails(t *testing.T) {
+// TestDiscarded: a file that is not kept leaves what was there, and nothing
+// beside it.
+func TestDiscarded(t *testing.T) {
 	folder := t.TempDir()
 	path := filepath.Join(folder, "a")
 	if err := writeText(path, []byte("old")); err != nil {
 		t.Fatal(err)
 	}
-	err := Write(path, func(f *os.File) error {
-		if _, err := f.WriteString("half of the n"); err != nil {
-			return err
-		}
-		return syscall.ENOSPC
-	})
-	if err != syscall.ENOSPC {
-		t.Error(err)
+	p, err := Begin(path)
+	if err != nil {
+		t.Fatal(err)
 	}
+	if _, err := p.WriteString("half of the n"); err != nil {
+		t.Fatal(err)
+	}
+	p.Discard()
 	text, err := os.ReadFile(path)
 	left, _ := os.ReadDir(folder)
 	if err != nil || string(text) != "old" || len(left) != 1 {

@@ -10,42 +10,56 @@ import (
 // temporary begins the names of files that are being written.
 const temporary = ".writing-"
 
-// Write puts a file in its place whole or not at all, even if the machine stops
-// meanwhile. Two may write the same at once: what either leaves is whole.
-func Write(path string, fill func(*os.File) error) (err error) {
-	folder := filepath.Dir(path)
-	f, err := os.CreateTemp(folder, temporary+filepath.Base(path)+"-*")
+// Pending is a file that is being written beside its place, which it takes whole
+// or not at all, even if the machine stops meanwhile. Two may write the same at
+// once: what either leaves is whole.
+type Pending struct {
+	*os.File
+	path string
+	kept bool
+}
+
+// Begin begins a file.
+func Begin(path string) (*Pending, error) {
+	f, err := os.CreateTemp(filepath.Dir(path), temporary+filepath.Base(path)+"-*")
 	if err != nil {
-		return err
+		return nil, err
 	}
-	defer func() {
-		if err != nil {
-			f.Close()
-			os.Remove(f.Name())
-		}
-	}()
+	p := &Pending{File: f, path: path}
 	if err := f.Chmod(0o644); err != nil {
+		p.Discard()
+		return nil, err
+	}
+	return p, nil
+}
+
+// Keep puts the file in its place.
+func (p *Pending) Keep() error {
+	if err := p.Sync(); err != nil {
 		return err
 	}
-	if err := fill(f); err != nil {
+	if err := p.Close(); err != nil {
 		return err
 	}
-	if err := f.Sync(); err != nil {
-		return err
-	}
-	if err := f.Close(); err != nil {
-		return err
-	}
-	err = os.Rename(f.Name(), path)
+	err := os.Rename(p.Name(), p.path)
 	if errors.Is(err, fs.ErrNotExist) {
-		if _, there := os.Stat(path); there == nil {
-			return nil // another that has finished the same swept this one's away
+		if _, there := os.Stat(p.path); there == nil {
+			err = nil // another that has finished the same swept this one's away
 		}
 	}
 	if err != nil {
 		return err
 	}
-	return syncFolder(folder)
+	p.kept = true
+	return syncFolder(filepath.Dir(p.path))
+}
+
+// Discard removes what was not kept.
+func (p *Pending) Discard() {
+	if !p.kept {
+		p.Close()
+		os.Remove(p.Name())
+	}
 }
 
 // Write puts a file into the folder whole or not at all.
@@ -54,10 +68,15 @@ func (f *Folder) Write(name string, text []byte) error {
 }
 
 func writeText(path string, text []byte) error {
-	return Write(path, func(f *os.File) error {
-		_, err := f.Write(text)
+	p, err := Begin(path)
+	if err != nil {
 		return err
-	})
+	}
+	defer p.Discard()
+	if _, err := p.Write(text); err != nil {
+		return err
+	}
+	return p.Keep()
 }
 
 // syncFolder makes a new name in a folder last.

@@ -3,6 +3,7 @@ package summary
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"pipelag/scenarios"
 	"pipelag/sim"
@@ -44,8 +45,11 @@ func (s *summing) effects() {
 	}
 }
 
+// note adds what could not be told, once for all questions.
 func (s *summing) note(format string, args ...any) {
-	s.Notes = append(s.Notes, fmt.Sprintf(format, args...))
+	if note := fmt.Sprintf(format, args...); !slices.Contains(s.Notes, note) {
+		s.Notes = append(s.Notes, note)
+	}
 }
 
 // gridEffects apportion each response's variance over a whole grid.

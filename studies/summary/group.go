@@ -15,10 +15,21 @@ const stretches = 5
 
 // group shows the cases that did not fail by each factor's values.
 func (s *summing) group() {
+	first := s.Groups == nil
+	n := 0
 	for k := range s.cases.Study.Factors {
 		for _, g := range Groups(s.cases, k) {
-			g.Cases = slices.DeleteFunc(g.Cases, func(i int) bool { return math.IsNaN(s.mean(s.responses[0], i)) })
-			s.Groups = append(s.Groups, Group{s.cases.Study.Factors[k].Name, g.Level, len(g.Cases), s.answers(g.Cases)})
+			made := make([]int, 0, len(g.Cases))
+			for _, i := range g.Cases {
+				if !math.IsNaN(s.mean(s.responses[0], i)) {
+					made = append(made, i)
+				}
+			}
+			if first {
+				s.Groups = append(s.Groups, Group{Factor: s.cases.Study.Factors[k].Name, Level: g.Level, Cases: len(made)})
+			}
+			s.Groups[n].Answers = append(s.Groups[n].Answers, s.answers(made)...)
+			n++
 		}
 	}
 }

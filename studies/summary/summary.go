@@ -68,8 +68,8 @@ type Paired struct {
 type summing struct {
 	*Summary
 	cases     *studies.Cases
-	numbers   *studies.Numbers
-	responses []response
+	numbers   *studies.Numbers // for the questions in hand
+	responses []response       // to them
 }
 
 // response is a response and where its numbers are.
@@ -79,37 +79,52 @@ type response struct {
 	against        int // −1 for none
 }
 
-// New sums the runs in a folder up.
+// mostNumbers is how many numbers are held in memory at a time: 64 MB of them.
+const mostNumbers = 8 << 20
+
+// New sums the runs in a folder up, as many questions at a time as memory is
+// planned for.
 func New(c *studies.Cases, f *store.Folder) (*Summary, error) {
-	study := c.Study
-	numbers, err := studies.Gather(f, len(study.Layouts), len(study.Questions), func(l *store.Layout, into []float64) {
-		for k, q := range study.Questions {
+	s := &summing{Summary: &Summary{Layouts: c.Study.Layouts}, cases: c}
+	questions := c.Study.Questions
+	for len(questions) > 0 {
+		n := min(len(questions), max(1, mostNumbers/(len(s.Layouts)*f.Manifest.Cases*f.Manifest.Replicates)))
+		if err := s.answer(f, questions[:n]); err != nil {
+			return nil, err
+		}
+		questions = questions[n:]
+	}
+	return s.Summary, nil
+}
+
+// answer answers some of the questions.
+func (s *summing) answer(f *store.Folder, questions []sim.Quantity) (err error) {
+	if s.numbers, err = studies.Gather(f, len(s.Layouts), len(questions), func(l *store.Layout, into []float64) {
+		for k, q := range questions {
 			into[k] = l.Annual[q]
 		}
-	})
-	if err != nil {
-		return nil, err
+	}); err != nil {
+		return err
 	}
-	s := &summing{&Summary{
-		Cases: numbers.Cases, Replicates: numbers.Replicates, Runs: numbers.Made, Failed: numbers.Failed, Layouts: study.Layouts,
-	}, c, numbers, nil}
-	for n, q := range study.Questions {
-		for k, name := range study.Layouts {
+	s.Cases, s.Replicates, s.Runs, s.Failed = s.numbers.Cases, s.numbers.Replicates, s.numbers.Made, s.numbers.Failed
+	s.responses = nil
+	for n, q := range questions {
+		for k, name := range s.Layouts {
 			s.responses = append(s.responses, response{Response{q, name, ""}, n, k, -1})
 		}
-		for k, name := range study.Layouts[1:] {
-			s.responses = append(s.responses, response{Response{q, name, study.Layouts[0]}, n, k + 1, 0})
+		for k, name := range s.Layouts[1:] {
+			s.responses = append(s.responses, response{Response{q, name, s.Layouts[0]}, n, k + 1, 0})
 		}
 	}
-	every := make([]int, c.Count)
+	every := make([]int, s.Cases)
 	for i := range every {
 		every[i] = i
 	}
-	s.Answers = s.answers(every)
+	s.Answers = append(s.Answers, s.answers(every)...)
 	s.group()
 	s.effects()
 	s.pair()
-	return s.Summary, nil
+	return nil
 }
 
 // mean is a response in a case; NaN if it was not made.
