@@ -13,21 +13,22 @@ import (
 // that one reading finds them all; what it makes then is thrown away.
 type builder struct {
 	*reader
-	root   *node
-	said   house
-	folder string // that recorded draws are looked for in; empty for none
-	sum    hash.Hash
-	made   *Scenario
-	zones  []string
-	plan   *drawn // nil without one
+	root    *node
+	said    house
+	folder  string // that recorded draws are looked for in; empty for none
+	sum     hash.Hash
+	made    *Scenario
+	zones   []string
+	drawn   *drawn // the house's plan; nil without one
+	undrawn bool   // the plan is not whole, which every layout would trip over
 
-	tripped bool // a mistake is noted that every layout would trip over
+	misnamed bool // a fixture is called heater, which every layout would trip over
 }
 
 func (b *builder) build() {
 	b.made.house.Name = b.said.name.value
 	b.made.Pressure = b.or(b.said.pressure, units.Pressure, defaultPressure, "pressure", "round figure, no source")
-	b.buildPlan()
+	b.drawHouse()
 	b.buildClimate()
 	b.buildHeater()
 	b.buildFixtures()

@@ -22,7 +22,7 @@ func uses() []string {
 func (b *builder) buildFixtures() {
 	for _, f := range b.said.fixtures {
 		if f.name == heater {
-			b.tripped = true
+			b.misnamed = true
 			b.fault(f.at, `a fixture is called "heater"`, "give it another name: pipes begin at the heater")
 		}
 		use := max(slices.Index(uses(), f.value.use.value), 0) // unsaid is a mistake noted already

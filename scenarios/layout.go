@@ -26,7 +26,7 @@ func (b *builder) buildLayouts() {
 		}
 		l := b.resolve(s, earlier)
 		earlier = append(earlier, l)
-		if !l.broken && !b.tripped {
+		if !l.broken && !b.misnamed && !b.undrawn {
 			b.buildLayout(l)
 		}
 	}
@@ -73,8 +73,8 @@ func (b *builder) resolve(s said[layoutSaid], earlier []layout) layout {
 	if own.pump.at != nil && l.skeleton == listed {
 		l.pumped = true
 	}
-	if b.plan != nil && l.skeleton == homeRun && l.manifold.at == nil {
-		l.manifold = said[manifoldSaid]{manifoldSaid{said[[3]float64]{b.plan.manifold, b.plan.at}}, b.plan.at}
+	if b.drawn != nil && l.skeleton == homeRun && l.manifold.at == nil {
+		l.manifold = said[manifoldSaid]{manifoldSaid{said[[3]float64]{b.drawn.manifold, b.drawn.at}}, b.drawn.at}
 	}
 	l.broken = !b.checkKeys(own, l)
 	return l

@@ -64,9 +64,9 @@ type drawn struct {
 	fixtures []named[fixtureSaid]
 }
 
-// buildPlan draws the plan, where there is one, and fills in the fixtures and
+// drawHouse draws the plan, where there is one, and fills in the fixtures and
 // the heater's place.
-func (b *builder) buildPlan() {
+func (b *builder) drawHouse() {
 	plan := b.said.plan
 	if plan.at == nil {
 		if b.root.shape == mapping && !b.says(b.root, "fixtures") && !b.says(b.root, "plan") {
@@ -80,7 +80,7 @@ func (b *builder) buildPlan() {
 	}
 	p := plan.value
 	if p.floors.at == nil || p.area.at == nil || p.bathrooms.at == nil {
-		b.tripped, b.plan = true, &drawn{at: plan.at}
+		b.undrawn, b.drawn = true, &drawn{at: plan.at}
 		return
 	}
 	if p.aspect.at == nil {
@@ -93,10 +93,10 @@ func (b *builder) buildPlan() {
 	p.heater.value = b.or(p.heater, units.Share, defaultApart, "plan.heater", why)
 	p.manifold.value = b.or(p.manifold, units.Share, defaultPartway, "plan.manifold", why)
 	b.assume("plan, flows of its fixtures", "4.5 to 15 L/min by use", why)
-	b.plan = p.draw(plan.at)
-	b.said.fixtures = b.plan.fixtures
+	b.drawn = p.draw(plan.at)
+	b.said.fixtures = b.drawn.fixtures
 	if h := &b.said.heater; h.at != nil && h.value.at.at == nil {
-		h.value.at = said[[3]float64]{b.plan.heater, plan.at}
+		h.value.at = said[[3]float64]{b.drawn.heater, plan.at}
 	}
 }
 

@@ -9,8 +9,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// planned is a scenario of a plan and two layouts generated from it.
-const planned = `name: A planned house
+// drawnHouse is a scenario of a plan and two layouts generated from it.
+const drawnHouse = `name: A drawnHouse house
 people: 3
 climate:
   mains: {mean: 58 F, amplitude: 9 F, coldest: Feb 10}
@@ -30,17 +30,17 @@ layouts:
     runs: {tube: PEX, size: 3/8, zone: below}
 `
 
-func planOf(t interface{ Fatal(...any) }, plan string) *Scenario {
-	s, err := Parse("p.yaml", []byte(strings.Replace(planned, "{floors: 2, area: 160 m2, bathrooms: 2}", plan, 1)))
+func drawnFrom(t interface{ Fatal(...any) }, plan string) *Scenario {
+	s, err := Parse("p.yaml", []byte(strings.Replace(drawnHouse, "{floors: 2, area: 160 m2, bathrooms: 2}", plan, 1)))
 	if err != nil {
 		t.Fatal(err)
 	}
 	return s
 }
 
-func TestPlanFixtures(t *testing.T) {
+func TestDrawnFixtures(t *testing.T) {
 	var names []string
-	for _, f := range planOf(t, "{floors: 2, area: 160 m2, bathrooms: 2}").House().Fixtures {
+	for _, f := range drawnFrom(t, "{floors: 2, area: 160 m2, bathrooms: 2}").House().Fixtures {
 		names = append(names, f.Name)
 	}
 	want := "kitchen sink, dishwasher, clothes washer, bath 1 lavatory, bath 1 shower, bath 1 tub, bath 2 lavatory, bath 2 shower"
@@ -49,23 +49,23 @@ func TestPlanFixtures(t *testing.T) {
 	}
 }
 
-// TestPlanMissing asks for what a plan lacks at the plan's place.
-func TestPlanMissing(t *testing.T) {
-	_, err := Parse("p.yaml", []byte(strings.Replace(planned, "area: 160 m2, ", "", 1)))
+// TestDrawnMissing asks for what a plan lacks at the plan's place.
+func TestDrawnMissing(t *testing.T) {
+	_, err := Parse("p.yaml", []byte(strings.Replace(drawnHouse, "area: 160 m2, ", "", 1)))
 	if err == nil || err.Error() != "p.yaml:9:7: a plan has no area; add area: of all floors together" {
 		t.Error(err)
 	}
 }
 
-// TestPlanDistances: wet rooms that stand farther apart, and a larger house,
+// TestDrawnDistances: wet rooms that stand farther apart, and a larger house,
 // take more pipe; every plan in range makes a house whose fixtures all stand
 // within its walls in plan, but for a room's own width.
-func TestPlanDistances(t *testing.T) {
+func TestDrawnDistances(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		floors, baths := rapid.IntRange(1, 4).Draw(t, "floors"), rapid.IntRange(1, 6).Draw(t, "bathrooms")
 		area, aspect := rapid.Float64Range(60, 600).Draw(t, "area"), rapid.Float64Range(1, 3).Draw(t, "aspect")
 		length := func(spread, heater, area float64) float64 {
-			h := planOf(t, fmt.Sprintf("{floors: %d, area: %g m2, bathrooms: %d, aspect: %g, spread: %g %%, heater: %g %%}",
+			h := drawnFrom(t, fmt.Sprintf("{floors: %d, area: %g m2, bathrooms: %d, aspect: %g, spread: %g %%, heater: %g %%}",
 				floors, area, baths, aspect, spread, heater)).House()
 			return h.Layouts[1].Network.Length()
 		}
