@@ -217,7 +217,7 @@ func (j *studyJob) estimate(ctx context.Context, o *studyOptions, stdout io.Writ
 		return failed(err)
 	}
 	for _, d := range runTables(j.cases, j.manifest.Currency) {
-		for _, row := range d.rowsOf(j.cases.Study, j.cases.Settings(run.Case), &run) {
+		for _, row := range d.rowsOf(j.cases.Settings(run.Case), &run) {
 			size += len(strings.Join(row, ",")) * 3 / 2 // as CSV, and about half of that as Parquet
 		}
 	}

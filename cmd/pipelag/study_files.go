@@ -72,7 +72,7 @@ func finish(ctx context.Context, c *studies.Cases, f *store.Folder, system units
 // runTable is a table that runs add rows to.
 type runTable struct {
 	dataset
-	rowsOf func(s *scenarios.Study, settings []scenarios.Setting, r *store.Run) [][]string
+	rowsOf func(settings []scenarios.Setting, r *store.Run) [][]string
 }
 
 // runTables are those of every run: a row for each layout, a row for each of its
@@ -91,13 +91,13 @@ func runTables(c *studies.Cases, currency string) []runTable {
 			front = append(front, column{f.Name, tables.Text, "", "factor that varies: the value or label that the study gives"})
 		}
 	}
-	cells := func(s *scenarios.Study, settings []scenarios.Setting, r *store.Run, more ...string) []string {
+	cells := func(settings []scenarios.Setting, r *store.Run, more ...string) []string {
 		row := []string{strconv.Itoa(r.Case + 1), strconv.Itoa(r.Replicate + 1), strconv.FormatUint(r.Seed, 10)}
-		for i := range s.Factors {
-			if s.Factors[i].Range != nil {
+		for i := range c.Study.Factors {
+			if c.Study.Factors[i].Range != nil {
 				row = append(row, number(settings[i].Number))
 			} else {
-				row = append(row, s.Factors[i].Text(settings[i]))
+				row = append(row, c.Study.Factors[i].Text(settings[i]))
 			}
 		}
 		return append(row, more...)
@@ -122,11 +122,11 @@ func runTables(c *studies.Cases, currency string) []runTable {
 		columns: with(column{"cause", tables.Text, "", "why the run failed"}),
 	}
 	return []runTable{
-		{runs, func(s *scenarios.Study, settings []scenarios.Setting, r *store.Run) [][]string {
+		{runs, func(settings []scenarios.Setting, r *store.Run) [][]string {
 			var rows [][]string
 			for i := range r.Layouts {
 				l := &r.Layouts[i]
-				row := cells(s, settings, r, l.Name, l.Arrangement, l.Control, number(l.Insulation))
+				row := cells(settings, r, l.Name, l.Arrangement, l.Control, number(l.Insulation))
 				for _, q := range quantitiesShown {
 					row = append(row, number(q.inKeyUnit(l.Annual[q.quantity])))
 				}
@@ -134,24 +134,24 @@ func runTables(c *studies.Cases, currency string) []runTable {
 			}
 			return rows
 		}},
-		{fixtures, func(s *scenarios.Study, settings []scenarios.Setting, r *store.Run) [][]string {
+		{fixtures, func(settings []scenarios.Setting, r *store.Run) [][]string {
 			var rows [][]string
 			for i := range r.Layouts {
 				for k := range r.Layouts[i].Fixtures {
 					f := &r.Layouts[i].Fixtures[k]
 					rows = append(rows, cells(
-						s, settings, r, r.Layouts[i].Name, f.Name, number(f.Stored), number(f.Length), number(f.DrawsPerDay), number(f.WaitingPerDay),
+						settings, r, r.Layouts[i].Name, f.Name, number(f.Stored), number(f.Length), number(f.DrawsPerDay), number(f.WaitingPerDay),
 						number(f.WaitP50), number(f.WaitP90), number(f.PurgedPerDraw), number(f.NeverHot), number(f.HotDrawnPerDay),
 					))
 				}
 			}
 			return rows
 		}},
-		{failures, func(s *scenarios.Study, settings []scenarios.Setting, r *store.Run) [][]string {
+		{failures, func(settings []scenarios.Setting, r *store.Run) [][]string {
 			if r.Cause == "" {
 				return nil
 			}
-			return [][]string{cells(s, settings, r, r.Cause)}
+			return [][]string{cells(settings, r, r.Cause)}
 		}},
 	}
 }
@@ -258,7 +258,7 @@ func writeTables(ctx context.Context, c *studies.Cases, f *store.Folder, all []r
 			if all[i].rowsOf == nil {
 				continue
 			}
-			if err := add(&all[i], all[i].rowsOf(c.Study, settings, r)); err != nil {
+			if err := add(&all[i], all[i].rowsOf(settings, r)); err != nil {
 				return err
 			}
 		}
