@@ -13,12 +13,14 @@ import (
 // that one reading finds them all; what it makes then is thrown away.
 type builder struct {
 	*reader
-	root   *node
-	said   house
-	folder string // that recorded draws are looked for in; empty for none
-	sum    hash.Hash
-	made   *Scenario
-	zones  []string
+	root    *node
+	said    house
+	folder  string // that recorded draws are looked for in; empty for none
+	sum     hash.Hash
+	made    *Scenario
+	zones   []string
+	drawn   *drawn // the house's plan; nil without one
+	undrawn bool   // the plan is not whole, which every layout would trip over
 
 	misnamed bool // a fixture is called heater, which every layout would trip over
 	shared   int  // mistakes in what all layouts share
@@ -26,6 +28,7 @@ type builder struct {
 
 func (b *builder) build() {
 	b.made.house.Name = b.said.name.value
+	b.drawHouse()
 	b.buildClimate()
 	b.buildSupply()
 	b.buildCode()

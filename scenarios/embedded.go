@@ -7,14 +7,17 @@ import (
 	"strings"
 )
 
-//go:embed embedded/*.yaml
+//go:embed embedded/*.yaml embedded/studies/*.yaml
 var embeddedFiles embed.FS
 
 //go:embed starter.yaml
 var starter []byte
 
+// embeddedStudies are the embedded studies.
+var embeddedStudies = []string{"tubes", "manifold", "stock"}
+
 // embeddedNames are the embedded scenarios, the one to begin with first.
-var embeddedNames = []string{"courtyard", "townhouse", "flat", "hillside"}
+var embeddedNames = []string{"courtyard", "townhouse", "flat", "hillside", "planned"}
 
 // Embedded names the scenarios that come with the program, the one that is run
 // when none is named first.
@@ -31,3 +34,15 @@ func LoadEmbedded(name string) (*Scenario, error) {
 
 // Starter is a new scenario with comments, to be changed.
 func Starter() []byte { return slices.Clone(starter) }
+
+// EmbeddedStudies names the studies that come with the program.
+func EmbeddedStudies() []string { return slices.Clone(embeddedStudies) }
+
+// LoadEmbeddedStudy reads a study that comes with the program.
+func LoadEmbeddedStudy(name string) (*Study, error) {
+	data, err := embeddedFiles.ReadFile("embedded/studies/" + name + ".yaml")
+	if err != nil {
+		return nil, fmt.Errorf("no study %q comes with the program; there are %s", name, strings.Join(embeddedStudies, ", "))
+	}
+	return readStudy(name, "", data)
+}

@@ -211,7 +211,7 @@ func ExampleParse() {
 	// Output:
 	// house.yaml:1:1: a scenario has no climate; add climate: temperatures of mains, rooms and ground
 	// house.yaml:1:1: a scenario has no heater; add heater: where the hot water comes from
-	// house.yaml:1:1: a scenario has no fixtures; add fixtures: taps and machines by name
 	// house.yaml:1:1: a scenario has no layouts; add layouts: the ways of piping to compare; the first is the one the others are held against
+	// house.yaml:1:1: a scenario has no fixtures; add fixtures: taps and machines by name, or plan:
 	// house.yaml:2:9: "30" is out of range; give a whole number from 1 to 12
 }

@@ -51,7 +51,7 @@ func TestEveryMistake(t *testing.T) {
 			`10:57: unknown key "flwo" in a fixture; write "flow" (known keys: use, at, flow, usable, pressure)`,
 		}},
 		{"unknown key at the top", "people: 3", "people: 3\nfancy: yes", []string{
-			`3:1: unknown key "fancy" in a scenario; known keys: name, people, bedrooms, pressure, water, code, limits, climate, heater, fixtures, places, draws, rates, layouts`,
+			`3:1: unknown key "fancy" in a scenario; known keys: name, people, bedrooms, pressure, water, code, limits, climate, heater, fixtures, places, plan, draws, rates, layouts`,
 		}},
 		{"no unit", "flow: 1.5 gpm", "flow: 1.5", []string{
 			`10:63: "1.5" has no unit; write a flow with its unit, such as 1.5 gpm or 5.7 L/min`,
@@ -135,8 +135,11 @@ func TestEveryMistake(t *testing.T) {
 			`24:109: "1 mm" is out of range; give a length from 0.0200 m (0.0656 ft) to 10.0 m (32.8 ft)`,
 			`24:129: "1 W/K" is a conductance; write a conductivity with its unit, such as 1.2 W/(m K)`,
 		}},
+		{"a plan beside fixtures", "layouts:", "plan: {floors: 1, area: 100 m2, bathrooms: 1}\nlayouts:", []string{
+			`12:7: a plan beside fixtures; keep one: a plan says which fixtures there are, and where`,
+		}},
 		{"fixtures left out", "fixtures:\n  kitchen sink: {use: kitchen, at: [46 ft, 8 ft, 3 ft], flow: 1.5 gpm}\n  hall shower: {use: shower, at: [30 ft, 28 ft, 6 ft], flow: 2.0 gpm}\n", "", []string{
-			`1:1: a scenario has no fixtures; add fixtures: taps and machines by name`,
+			`1:1: a scenario has no fixtures; add fixtures: taps and machines by name, or plan:`,
 		}},
 		{"duplicate fixture", "  hall shower:", "  kitchen sink:", []string{
 			`11:3: "kitchen sink" stands here twice, first on line 10; keep one`,
@@ -285,7 +288,7 @@ func TestEveryMistake(t *testing.T) {
 			`10:1: a tab in the indentation; indent with spaces`,
 		}},
 		{"two documents", "climate:", "---\nclimate:", []string{
-			`3:1: a second document begins here; a file holds one scenario: remove the --- or make two files`,
+			`3:1: a second document begins here; a file holds one document: remove the --- or make two files`,
 		}},
 		{"an open bracket", "[2 ft, 30 ft, 0 ft]", "[2 ft, 30 ft, 0 ft", []string{
 			`8:108: not YAML: did not find expected ',' or ']'; check the indentation, the colons and the brackets up to here`,
@@ -297,7 +300,7 @@ func TestEveryMistake(t *testing.T) {
 			`1:10: a control character U+0000; save the file as plain UTF-8 text`,
 		}},
 		{"nesting", "people: 3", "people: " + strings.Repeat("[", 30) + strings.Repeat("]", 30), []string{
-			`2:25: more than 16 levels of nesting; write the scenario flatter`,
+			`2:25: more than 16 levels of nesting; write it flatter`,
 		}},
 		{"all at once", "people: 3\nclimate:\n  mains: {mean: 58 F, amplitude: 9 F", "people: 0\nclimate:\n  mains: {mean: 58, amplitude: 9 psi", []string{
 			`2:9: "0" is out of range; give a whole number from 1 to 12`,
@@ -326,7 +329,7 @@ func TestWholeFiles(t *testing.T) {
 		{"empty", "", "a.yaml:1:1: the file is empty; begin with name:, people:, climate:, heater:, fixtures: and layouts:"},
 		{"comments only", "# nothing\n", "a.yaml:1:1: the file is empty; begin with name:, people:, climate:, heater:, fixtures: and layouts:"},
 		{"a list", "- a\n- b\n", "a.yaml:1:1: a list where a scenario is expected; write a mapping of keys"},
-		{"too large", strings.Repeat("# comment\n", 5<<20), "a.yaml:1:1: the file is larger than 256 kB; a scenario of one house is far smaller; is this the right file?"},
+		{"too large", strings.Repeat("# comment\n", 5<<20), "a.yaml:1:1: the file is larger than 256 kB; a scenario or a study is far smaller; is this the right file?"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			_, err := Parse("a.yaml", []byte(c.text))

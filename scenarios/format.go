@@ -17,6 +17,7 @@ type house struct {
 	heater   said[heaterSaid]
 	fixtures []named[fixtureSaid]
 	places   said[placesSaid]
+	plan     said[planSaid]
 	draws    said[drawsSaid]
 	rates    said[ratesSaid]
 	layouts  []said[layoutSaid]
@@ -45,8 +46,9 @@ var scenarioKeys = table[house]{"a scenario", func() []row[house] {
 		{"limits", "what piping is held against; all limits known if left out", false, within(limitsKeys, func(h *house) *said[limitsSaid] { return &h.limits })},
 		{"climate", "temperatures of mains, rooms and ground", true, within(climateKeys, func(h *house) *said[climateSaid] { return &h.climate })},
 		{"heater", "where the hot water comes from", true, within(heaterKeys, func(h *house) *said[heaterSaid] { return &h.heater })},
-		{"fixtures", "taps and machines by name", true, each(fixtureKeys, mostFixtures, func(h *house) *[]named[fixtureSaid] { return &h.fixtures })},
+		{"fixtures", "taps and machines by name", false, each(fixtureKeys, mostFixtures, func(h *house) *[]named[fixtureSaid] { return &h.fixtures })},
 		{"places", "candidates for takeoff --place; where lines through heater and fixtures cross if left out", false, within(placesKeys, func(h *house) *said[placesSaid] { return &h.places })},
+		{"plan", "a house drawn from a few numbers, instead of fixtures with their places", false, within(planKeys, func(h *house) *said[planSaid] { return &h.plan })},
 		{"draws", "whose habits draw the water, if not the usual ones", false, within(drawsKeys, func(h *house) *said[drawsSaid] { return &h.draws })},
 		{"rates", "prices and carbon", false, within(ratesKeys, func(h *house) *said[ratesSaid] { return &h.rates })},
 		{"layouts", "the ways of piping to compare; the first is the one the others are held against", true, many(layoutKeys, mostLayouts, func(h *house) *[]said[layoutSaid] { return &h.layouts })},

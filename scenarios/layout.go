@@ -27,7 +27,7 @@ func (b *builder) buildLayouts() {
 		}
 		l := b.resolve(s, earlier)
 		earlier = append(earlier, l)
-		if !l.broken && !b.misnamed {
+		if !l.broken && !b.misnamed && !b.undrawn {
 			b.buildLayout(l)
 		}
 	}
@@ -73,6 +73,12 @@ func (b *builder) resolve(s said[layoutSaid], earlier []layout) layout {
 	}
 	if own.pump.at != nil && l.skeleton == listed {
 		l.pumped = true
+	}
+	if b.drawn != nil && l.skeleton == homeRun && l.manifolds == nil && l.manifold.value.at.at == nil {
+		l.manifold.value.at = said[[3]float64]{b.drawn.manifold, b.drawn.at}
+		if l.manifold.at == nil {
+			l.manifold.at = b.drawn.at
+		}
 	}
 	l.broken = !b.checkKeys(own, l)
 	return l

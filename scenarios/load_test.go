@@ -65,7 +65,7 @@ func TestLoadRefuses(t *testing.T) {
 		t.Fatal(err)
 	}
 	_, err := Load(large)
-	if want := large + ":1:1: the file is larger than 256 kB; a scenario of one house is far smaller; is this the right file?"; err == nil || err.Error() != want {
+	if want := large + ":1:1: the file is larger than 256 kB; a scenario or a study is far smaller; is this the right file?"; err == nil || err.Error() != want {
 		t.Errorf("got  %v\nwant %s", err, want)
 	}
 }

@@ -33,15 +33,23 @@ func (e Errors) Error() string {
 // reader walks a file and gathers what is wrong with it.
 type reader struct {
 	file     string
+	begin    string // what a file begins with, for one that is empty
 	mistakes Errors
 	noted    map[Mistake]bool
 	faults   int // mistakes met, those noted already among them
 }
 
+func newReader(file, begin string) *reader {
+	return &reader{file: file, begin: begin, noted: map[Mistake]bool{}}
+}
+
 // fault notes a mistake at a node. One that several layouts share is noted
 // once.
 func (r *reader) fault(at *node, what, right string) {
-	m := Mistake{File: r.file, Line: at.line, Column: at.column, What: what, Right: right}
+	if at.factor != "" {
+		what = fmt.Sprintf("factor %q: %s", at.factor, what)
+	}
+	m := Mistake{File: cmp.Or(at.file, r.file), Line: at.line, Column: at.column, What: what, Right: right}
 	r.faults++
 	if !r.noted[m] {
 		r.noted[m] = true

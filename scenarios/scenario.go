@@ -91,21 +91,29 @@ func Parse(name string, data []byte) (*Scenario, error) {
 	return whole(read(name, "", data))
 }
 
+// scenarioBegin is what a scenario begins with.
+const scenarioBegin = "name:, people:, climate:, heater:, fixtures: and layouts:"
+
 // read gives the scenario of the sound layouts beside what is wrong with others;
 // nil where more is wrong or no layout is sound.
 func read(name, folder string, data []byte) (*Scenario, error) {
-	r := &reader{file: name, noted: map[Mistake]bool{}}
+	r := newReader(name, scenarioBegin)
 	root := r.tree(data)
 	if root == nil || len(r.mistakes) > 0 {
 		return nil, r.err()
 	}
+	return r.scenario(folder, root, data)
+}
+
+// scenario makes a house of a tree and keeps its text.
+func (r *reader) scenario(folder string, root *node, text []byte) (*Scenario, error) {
 	var said house
 	scenarioKeys.read(r, root, &said)
 	b := &builder{
 		reader: r, root: root, said: said, folder: folder, sum: sha256.New(),
-		made: &Scenario{Name: said.name.value, Source: string(data)},
+		made: &Scenario{Name: said.name.value, Source: string(text)},
 	}
-	b.sum.Write(data)
+	b.sum.Write(text)
 	b.build()
 	b.made.SHA256 = hex.EncodeToString(b.sum.Sum(nil))
 	if b.shared > 0 || len(b.made.house.Layouts) == 0 {

@@ -16,9 +16,17 @@ type schema map[string]any
 // Schema is the JSON Schema of a scenario, for editors. It is looser than
 // Load: it knows keys and the look of a value, not whether houses make sense.
 func Schema() []byte {
-	top := scenarioKeys.schema()
+	return document(scenarioKeys.schema(), "A house and its hot-water piping layouts")
+}
+
+// StudySchema is the JSON Schema of a study, likewise.
+func StudySchema() []byte {
+	return document(studyKeys.schema(), "Variations of a house and its hot-water piping layouts")
+}
+
+func document(top schema, title string) []byte {
 	top["$schema"] = "https://json-schema.org/draft/2020-12/schema"
-	top["title"] = "A house and its hot-water piping layouts"
+	top["title"] = title
 	text, err := json.MarshalIndent(top, "", "  ")
 	if err != nil {
 		panic("scenarios: the schema is not JSON: " + err.Error()) // it holds text and numbers only

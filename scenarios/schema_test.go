@@ -30,10 +30,9 @@ func TestSchemaFile(t *testing.T) {
 	}
 }
 
-// TestSchemaHolds holds the schema against every scenario that comes with the
-// program, and against ones it ought to refuse.
-func TestSchemaHolds(t *testing.T) {
-	document, err := jsonschema.UnmarshalJSON(bytes.NewReader(Schema()))
+func compile(t *testing.T, text []byte) *jsonschema.Schema {
+	t.Helper()
+	document, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -45,9 +44,17 @@ func TestSchemaHolds(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	good := map[string][]byte{"sound": []byte(sound), "starter": Starter()}
-	for _, name := range Embedded() {
-		data, err := embeddedFiles.ReadFile("embedded/" + name + ".yaml")
+	return compiled
+}
+
+// holds holds a schema against every text of a kind that comes with the program,
+// in a folder, and a sound one; and against that one spoilt.
+func holds(t *testing.T, text []byte, folder string, names []string, sound string, spoilt map[string][2]string) {
+	t.Helper()
+	compiled := compile(t, text)
+	good := map[string][]byte{"sound": []byte(sound)}
+	for _, name := range names {
+		data, err := embeddedFiles.ReadFile(folder + name + ".yaml")
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -58,7 +65,15 @@ func TestSchemaHolds(t *testing.T) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
-	for name, bad := range map[string][2]string{
+	for name, bad := range spoilt {
+		if compiled.Validate(plain(t, []byte(strings.Replace(sound, bad[0], bad[1], 1)))) == nil {
+			t.Errorf("%s: the schema accepts it", name)
+		}
+	}
+}
+
+func TestSchemaHolds(t *testing.T) {
+	holds(t, Schema(), "embedded/", Embedded(), sound, map[string][2]string{
 		"unknown key":     {"flow: 1.5 gpm", "flwo: 1.5 gpm"},
 		"no unit":         {"flow: 1.5 gpm", "flow: 1.5"},
 		"wrong dimension": {"volume: 50 gal", "volume: 50 psi"},
@@ -66,17 +81,28 @@ func TestSchemaHolds(t *testing.T) {
 		"no heater":       {"heater: {", "climatic: {"},
 		"use":             {"use: kitchen", "use: cooking"},
 		"two coordinates": {"[2 ft, 30 ft, 0 ft]", "[2 ft, 30 ft]"},
-	} {
-		if compiled.Validate(plain(t, []byte(strings.Replace(sound, bad[0], bad[1], 1)))) == nil {
-			t.Errorf("%s: the schema accepts it", name)
-		}
+	})
+	if err := compile(t, Schema()).Validate(plain(t, Starter())); err != nil {
+		t.Errorf("starter: %v", err)
 	}
+}
+
+func TestStudySchemaHolds(t *testing.T) {
+	holds(t, StudySchema(), "embedded/studies/", EmbeddedStudies(), soundStudy, map[string][2]string{
+		"unknown key":     {"samples: 20", "sampels: 20"},
+		"a share":         {"40 %, 60 %", "0.4, 0.6"},
+		"a sampling":      {"sampling: halton", "sampling: sobol"},
+		"no path":         {"path: heater.setpoint, ", ""},
+		"a cost":          {"900 USD", "900"},
+		"no factors":      {"factors:", "facts:"},
+		"a list of lists": {"[3/8, 1/2]", "[[3/8], [1/2]]"},
+	})
 }
 
 // plain is a YAML text as encoding/json would have it.
 func plain(t *testing.T, data []byte) any {
 	t.Helper()
-	r := &reader{file: "plain", noted: map[Mistake]bool{}}
+	r := newReader("plain", scenarioBegin)
 	root := r.tree(data)
 	if err := r.err(); err != nil {
 		t.Fatal(err)

@@ -11,7 +11,7 @@ import (
 )
 
 const (
-	// maxFile is the largest scenario read [bytes]; a house of a hundred
+	// maxFile is the largest scenario or study read [bytes]; a house of a hundred
 	// fixtures and layouts takes a tenth of it.
 	maxFile = 256 << 10
 	// maxDepth is how deep lists and mappings may stand in one another; the
@@ -22,6 +22,7 @@ const (
 // node is a place in the file: a mapping of keys to items, a list of items, or
 // text.
 type node struct {
+	file, factor string // the study's and the name of its factor, where it is a value of one
 	shape        shape
 	text         string
 	line, column int
@@ -46,7 +47,7 @@ func (s shape) String() string {
 func (r *reader) tree(data []byte) *node {
 	if len(data) > maxFile {
 		r.fault(&node{line: 1, column: 1}, fmt.Sprintf("the file is larger than %d kB", maxFile>>10),
-			"a scenario of one house is far smaller; is this the right file?")
+			"a scenario or a study is far smaller; is this the right file?")
 		return nil
 	}
 	if at, what := unreadable(data); at != nil {
@@ -61,7 +62,7 @@ func (r *reader) tree(data []byte) *node {
 	if len(documents) > 1 {
 		second := documents[1]
 		r.fault(&node{line: second.Line, column: second.Column}, "a second document begins here",
-			"a file holds one scenario: remove the --- or make two files")
+			"a file holds one document: remove the --- or make two files")
 		return nil
 	}
 	var root *node
@@ -69,7 +70,7 @@ func (r *reader) tree(data []byte) *node {
 		root = r.convert(documents[0].Content[0], 0)
 	}
 	if root == nil || root.shape == empty {
-		r.fault(&node{line: 1, column: 1}, "the file is empty", "begin with name:, people:, climate:, heater:, fixtures: and layouts:")
+		r.fault(&node{line: 1, column: 1}, "the file is empty", "begin with "+r.begin)
 		return nil
 	}
 	return root
@@ -80,7 +81,7 @@ func (r *reader) convert(from *yaml.Node, depth int) *node {
 	n := &node{text: from.Value, line: max(from.Line, 1), column: max(from.Column, 1)}
 	switch {
 	case depth > maxDepth:
-		r.fault(n, fmt.Sprintf("more than %d levels of nesting", maxDepth), "write the scenario flatter")
+		r.fault(n, fmt.Sprintf("more than %d levels of nesting", maxDepth), "write it flatter")
 		return n
 	case from.Anchor != "":
 		r.fault(n, fmt.Sprintf("an anchor &%s", from.Anchor), "write the value out; a layout takes over another's with like:")

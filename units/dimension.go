@@ -15,6 +15,7 @@ type Dimension uint8
 const (
 	Length       Dimension = iota // [m]
 	Thickness                     // [m], a length that is written in inches or millimetres
+	Area                          // [m²]
 	Volume                        // [m³]
 	Flow                          // [m³/s]
 	Velocity                      // [m/s]
@@ -77,6 +78,10 @@ type kind struct {
 var kinds = [dimensions]kind{
 	Length:    {"a length", "24 ft or 7.3 m", lengths, [2]string{"ft", "m"}, -1},
 	Thickness: {"a thickness", "1/2 in or 13 mm", lengths, [2]string{"in", "mm"}, -1},
+	Area: {"an area", "1500 ft2 or 140 m2", []unit{
+		{foot * foot, 0, []string{"ft2", "ft²"}},
+		{1, 0, []string{"m2", "m²"}},
+	}, [2]string{"ft2", "m2"}, -1},
 	Volume: {"a volume", "50 gal or 190 L", []unit{
 		{gallon, 0, []string{"gal", "gallon", "gallons"}},
 		{gallon / 128, 0, []string{"fl oz"}},

@@ -43,6 +43,7 @@ func TestParse(t *testing.T) {
 		{"1-1/2 in", Thickness, 0.0381},
 		{"1 1/2 in", Thickness, 0.0381},
 		{"1.5 gpm", Flow, 1.5 * 3.785411784e-3 / 60},
+		{"1000 ft2", Area, 92.90304},
 		{"5.7 L/min", Flow, 9.5e-5},
 		{"1 gal", Volume, 3.785411784e-3},
 		{"128 fl oz", Volume, 3.785411784e-3},

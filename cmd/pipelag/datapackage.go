@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"path/filepath"
+	"strings"
 )
 
 // dataPackage describes a folder of results by the open Data Package standard,
@@ -24,7 +25,7 @@ type resource struct {
 	Title     string       `json:"title"`
 	Format    string       `json:"format"`
 	MediaType string       `json:"mediatype"`
-	Encoding  string       `json:"encoding"`
+	Encoding  string       `json:"encoding,omitempty"` // of text
 	Bytes     int          `json:"bytes"`
 	Hash      string       `json:"hash"`
 	Schema    *tableSchema `json:"schema,omitempty"`
@@ -42,37 +43,47 @@ type field struct {
 	Description string `json:"description"`
 }
 
-// describe makes the description of the files.
+// describe makes the description of a run's files.
 func (o *outcome) describe(files []file, datasets []dataset) ([]byte, error) {
-	p := dataPackage{
-		Schema:      "https://datapackage.org/profiles/2.0/datapackage.json",
-		Name:        "pipelag-run",
-		Title:       o.Scenario.Name,
-		Description: "Hot-water use, waiting, losses and energy of each piping layout, over " + counted(o.Years, "simulated year") + ". Units are in the names of columns and in their unit property; empty means unknown.",
-		Version:     o.Version,
-	}
-	media := map[string]string{"json": "application/json", "yaml": "application/yaml", "csv": "text/csv", "html": "text/html"}
+	p := newDataPackage("pipelag-run", o.Scenario.Name, o.Version, "Hot-water use, waiting, losses and energy of each piping layout, over "+counted(o.Years, "simulated year")+".")
 	titles := map[string]string{"summary.json": "The whole result", "scenario.yaml": "The scenario that was run", reportName: "The result as a page to read"}
-	schemas := make(map[string]*tableSchema)
-	for _, d := range datasets {
-		s := &tableSchema{PrimaryKey: d.key}
-		for _, c := range d.columns {
-			s.Fields = append(s.Fields, field{c.name, c.kind, c.unit, c.meaning})
+	of := make(map[string]*dataset)
+	for i := range datasets {
+		for _, f := range formats {
+			of[datasets[i].name+f.ending] = &datasets[i]
 		}
-		schemas[d.name+".csv"], titles[d.name+".csv"] = s, d.title
 	}
 	for _, f := range files {
-		format := filepath.Ext(f.name)[1:]
 		sum := sha256.Sum256(f.text)
-		r := resource{
-			Name: f.name[:len(f.name)-len(format)-1], Path: f.name, Title: titles[f.name],
-			Format: format, MediaType: media[format], Encoding: "utf-8",
-			Bytes: len(f.text), Hash: "sha256:" + hex.EncodeToString(sum[:]), Schema: schemas[f.name],
-		}
-		if r.Schema != nil {
-			r.Type = "table"
-		}
-		p.Resources = append(p.Resources, r)
+		p.add(f.name, titles[f.name], len(f.text), sum[:], of[f.name])
 	}
 	return encodeJSON(p)
+}
+
+func newDataPackage(name, title, version, description string) *dataPackage {
+	return &dataPackage{
+		Schema: "https://datapackage.org/profiles/2.0/datapackage.json", Name: name, Title: title, Version: version,
+		Description: description + " Units are in the names of columns and in their unit property; empty means unknown.",
+	}
+}
+
+// add describes a file; one that holds a dataset takes its title and columns.
+func (p *dataPackage) add(name, title string, size int, sum []byte, d *dataset) {
+	media := map[string]string{"json": "application/json", "yaml": "application/yaml", "csv": "text/csv", "html": "text/html", "parquet": "application/vnd.apache.parquet"}
+	format := filepath.Ext(name)[1:]
+	r := resource{
+		Name: strings.TrimSuffix(name, "."+format), Path: name, Title: title, Format: format,
+		MediaType: media[format], Encoding: "utf-8", Bytes: size, Hash: "sha256:" + hex.EncodeToString(sum),
+	}
+	if format == "parquet" {
+		r.Name, r.Encoding = r.Name+"-parquet", ""
+	}
+	if d != nil {
+		r.Type, r.Title = "table", d.title
+		r.Schema = &tableSchema{PrimaryKey: d.key}
+		for _, c := range d.columns {
+			r.Schema.Fields = append(r.Schema.Fields, field{c.name, string(c.kind), c.unit, c.meaning})
+		}
+	}
+	p.Resources = append(p.Resources, r)
 }

@@ -56,8 +56,11 @@ func interrupted(ctx context.Context, err error) bool {
 // line, each beginning with its place, where editors look for it.
 func explain(ctx context.Context, stderr io.Writer, err error) {
 	var mistakes scenarios.Errors
+	var finished kept
 	switch {
 	case err == nil:
+	case interrupted(ctx, err) && errors.As(err, &finished):
+		fmt.Fprintf(stderr, "pipelag: interrupted; what was finished is in %s, and the same command goes on from there\n", finished.path)
 	case interrupted(ctx, err):
 		fmt.Fprintln(stderr, "pipelag: interrupted; nothing was written")
 	case errors.As(err, &mistakes):

@@ -2,11 +2,12 @@ package main
 
 import (
 	"bytes"
-	"encoding/csv"
+	"io"
 	"math"
 	"strconv"
 
 	"pipelag/sim"
+	"pipelag/studies/tables"
 )
 
 // dataset is a table for other programs: what its columns mean travels with it.
@@ -20,7 +21,7 @@ type dataset struct {
 
 type column struct {
 	name    string
-	kind    string // string, number or integer
+	kind    tables.Kind
 	unit    string // empty for none
 	meaning string
 }
@@ -38,11 +39,13 @@ func (o *outcome) files(q question) ([]file, error) {
 	files := []file{{"summary.json", summary}, {"scenario.yaml", []byte(q.scenario.Source)}, {reportName, page}}
 	datasets := []dataset{o.annualData(), o.differenceData(), o.fixtureData(), o.monthData()}
 	for _, d := range datasets {
-		text, err := d.csv()
-		if err != nil {
-			return nil, failed(err)
+		for _, f := range formats {
+			text, err := d.encode(f.begin)
+			if err != nil {
+				return nil, failed(err)
+			}
+			files = append(files, file{d.name + f.ending, text})
 		}
-		files = append(files, file{d.name + ".csv", text})
 	}
 	description, err := o.describe(files, datasets)
 	if err != nil {
@@ -51,18 +54,37 @@ func (o *outcome) files(q question) ([]file, error) {
 	return append(files, file{"datapackage.json", description}), nil
 }
 
-func (d *dataset) csv() ([]byte, error) {
+type tableBegin = func(io.Writer, []tables.Column) (tables.Writer, error)
+
+// formats are those that every table is written in.
+var formats = []struct {
+	ending string
+	begin  tableBegin
+}{{".csv", tables.NewCSV}, {".parquet", tables.NewParquet}}
+
+// encode is the table in one format.
+func (d *dataset) encode(begin tableBegin) ([]byte, error) {
 	var b bytes.Buffer
-	w := csv.NewWriter(&b)
-	var names []string
-	for _, c := range d.columns {
-		names = append(names, c.name)
-	}
-	if err := w.Write(names); err != nil {
+	w, err := begin(&b, d.written())
+	if err != nil {
 		return nil, err
 	}
-	err := w.WriteAll(d.rows)
+	for _, row := range d.rows {
+		if err := w.Row(row); err != nil {
+			return nil, err
+		}
+	}
+	err = w.Close()
 	return b.Bytes(), err
+}
+
+// written are the columns as a table takes them.
+func (d *dataset) written() []tables.Column {
+	columns := make([]tables.Column, len(d.columns))
+	for i, c := range d.columns {
+		columns[i] = tables.Column{Name: c.name, Kind: c.kind}
+	}
+	return columns
 }
 
 // number writes a number in full; one that is not known is left empty.
@@ -74,9 +96,20 @@ func number(x float64) string {
 }
 
 var (
-	layoutColumn  = column{"layout", "string", "", "name of the layout"}
-	fixtureColumn = column{"fixture", "string", "", "name of the fixture"}
+	layoutColumn  = column{"layout", tables.Text, "", "name of the layout"}
+	fixtureColumn = column{"fixture", tables.Text, "", "name of the fixture"}
 )
+
+// fixtureYear are the columns of a fixture's year.
+var fixtureYear = []column{
+	{"draws_per_day", tables.Number, "1/d", "draws of any kind"},
+	{"waiting_per_day", tables.Number, "1/d", "draws of people who wait for usable water"},
+	{"wait_p50_s", tables.Number, "s", "wait that half of those draws do not exceed"},
+	{"wait_p90_s", tables.Number, "s", "wait that nine in ten of those draws do not exceed"},
+	{"purged_L_per_draw", tables.Number, "L", "water that ran out before it was usable, a draw of any kind"},
+	{"never_hot", tables.Number, "", "share of draws that end before usable water comes"},
+	{"hot_drawn_L_per_day", tables.Number, "L/d", "water through the hot pipe"},
+}
 
 // intervalColumns are three for each quantity: mean, low and high.
 func (o *outcome) intervalColumns(of string) []column {
@@ -85,9 +118,9 @@ func (o *outcome) intervalColumns(of string) []column {
 		key, unit := q.quantity.Key(), q.keyUnit(o.Currency)
 		columns = append(
 			columns,
-			column{key, "number", unit, of + q.meaning + ", a year, mean"},
-			column{key + "_low", "number", unit, "lower end of the 95 % interval of that mean"},
-			column{key + "_high", "number", unit, "upper end of the 95 % interval of that mean"},
+			column{key, tables.Number, unit, of + q.meaning + ", a year, mean"},
+			column{key + "_low", tables.Number, unit, "lower end of the 95 % interval of that mean"},
+			column{key + "_high", tables.Number, unit, "upper end of the 95 % interval of that mean"},
 		)
 	}
 	return columns
@@ -104,7 +137,7 @@ func intervals(v sim.Intervals) []string {
 
 func (o *outcome) annualData() dataset {
 	d := dataset{name: "annual", title: "A year of each layout", key: []string{"layout"}}
-	d.columns = append([]column{layoutColumn, {"arrangement", "string", "", "how the layout is arranged"}}, o.intervalColumns("")...)
+	d.columns = append([]column{layoutColumn, {"arrangement", tables.Text, "", "how the layout is arranged"}}, o.intervalColumns("")...)
 	for _, l := range o.Layouts {
 		d.rows = append(d.rows, append([]string{l.Name, l.Arrangement}, intervals(l.Annual)...))
 	}
@@ -113,7 +146,7 @@ func (o *outcome) annualData() dataset {
 
 func (o *outcome) differenceData() dataset {
 	d := dataset{name: "differences", title: "A year of each layout less that of another, in the same years", key: []string{"layout", "against"}}
-	d.columns = append([]column{layoutColumn, {"against", "string", "", "name of the layout whose numbers are taken off"}}, o.intervalColumns("difference in ")...)
+	d.columns = append([]column{layoutColumn, {"against", tables.Text, "", "name of the layout whose numbers are taken off"}}, o.intervalColumns("difference in ")...)
 	for _, l := range o.Differences {
 		d.rows = append(d.rows, append([]string{l.Layout, l.Against}, intervals(l.Annual)...))
 	}
@@ -123,16 +156,7 @@ func (o *outcome) differenceData() dataset {
 func (o *outcome) fixtureData() dataset {
 	d := dataset{
 		name: "fixtures", title: "Each fixture under each layout", key: []string{"layout", "fixture"},
-		columns: []column{
-			layoutColumn, fixtureColumn,
-			{"draws_per_day", "number", "1/d", "draws of any kind"},
-			{"waiting_per_day", "number", "1/d", "draws of people who wait for usable water"},
-			{"wait_p50_s", "number", "s", "wait that half of those draws do not exceed"},
-			{"wait_p90_s", "number", "s", "wait that nine in ten of those draws do not exceed"},
-			{"purged_L_per_draw", "number", "L", "water that ran out before it was usable, a draw of any kind"},
-			{"never_hot", "number", "", "share of draws that end before usable water comes"},
-			{"hot_drawn_L_per_day", "number", "L/d", "water through the hot pipe"},
-		},
+		columns: append([]column{layoutColumn, fixtureColumn}, fixtureYear...),
 	}
 	for _, l := range o.Layouts {
 		for _, f := range l.Fixtures {
@@ -148,10 +172,10 @@ func (o *outcome) fixtureData() dataset {
 func (o *outcome) monthData() dataset {
 	d := dataset{
 		name: "months", title: "Each month of each layout, mean of the years", key: []string{"layout", "month"},
-		columns: []column{layoutColumn, {"month", "integer", "", "1 is January"}},
+		columns: []column{layoutColumn, {"month", tables.Integer, "", "1 is January"}},
 	}
 	for _, q := range quantitiesShown {
-		d.columns = append(d.columns, column{q.quantity.Key(), "number", q.keyUnit(o.Currency), q.meaning})
+		d.columns = append(d.columns, column{q.quantity.Key(), tables.Number, q.keyUnit(o.Currency), q.meaning})
 	}
 	d.columns = append(d.columns, column{"mains_C", "number", "C", "temperature of the mains"})
 	for _, l := range o.Layouts {

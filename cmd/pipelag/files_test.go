@@ -10,6 +10,7 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/parquet-go/parquet-go"
 	"github.com/rogpeppe/go-internal/testscript"
 
 	"pipelag/sim"
@@ -68,7 +69,8 @@ func keys(ts *testscript.TestScript, _ bool, args []string) {
 
 // whole FOLDER: the folder is a data package: every file it names is there with
 // its size and hash, every other file is named, and every table has the columns
-// described, of their types, with rows that its key tells apart.
+// described, of their types where they are known, with rows that its key tells
+// apart.
 func whole(ts *testscript.TestScript, _ bool, args []string) {
 	var p dataPackage
 	ts.Check(json.Unmarshal([]byte(ts.ReadFile(filepath.Join(args[0], "datapackage.json"))), &p))
@@ -82,6 +84,7 @@ func whole(ts *testscript.TestScript, _ bool, args []string) {
 		}
 		if strings.HasSuffix(r.Path, ".csv") {
 			wholeTable(ts, r, text)
+			wholeParquet(ts, r, text, ts.ReadFile(filepath.Join(args[0], strings.TrimSuffix(r.Path, ".csv")+".parquet")))
 		}
 	}
 	found, err := filepath.Glob(filepath.Join(ts.MkAbs(args[0]), "*"))
@@ -108,7 +111,7 @@ func wholeTable(ts *testscript.TestScript, r resource, text string) {
 			if n == 0 && (row[i] != f.Name || f.Description == "") {
 				ts.Fatalf("%s: column %q is described as %q %q", r.Path, row[i], f.Name, f.Description)
 			}
-			if _, err := strconv.ParseFloat(row[i], 64); n > 0 && f.Type != "string" && err != nil {
+			if _, err := strconv.ParseFloat(row[i], 64); n > 0 && f.Type != "string" && row[i] != "" && err != nil {
 				ts.Fatalf("%s: %s of %q is no %s", r.Path, f.Name, row[i], f.Type)
 			}
 			if slices.Contains(r.Schema.PrimaryKey, f.Name) {
@@ -119,5 +122,23 @@ func wholeTable(ts *testscript.TestScript, r resource, text string) {
 			ts.Fatalf("%s: two rows of %q", r.Path, key)
 		}
 		seen[key] = true
+	}
+}
+
+// wholeParquet holds a Parquet table to have the columns and the rows of the CSV
+// table that is described.
+func wholeParquet(ts *testscript.TestScript, r resource, text, other string) {
+	rows, err := csv.NewReader(strings.NewReader(text)).ReadAll()
+	ts.Check(err)
+	f, err := parquet.OpenFile(strings.NewReader(other), int64(len(other)))
+	ts.Check(err)
+	if f.NumRows() != int64(len(rows)-1) {
+		ts.Fatalf("%s has %d rows, its Parquet %d", r.Path, len(rows)-1, f.NumRows())
+	}
+	for i, c := range f.Root().Columns() {
+		kind := map[string]string{"DOUBLE": "number", "INT64": "integer", "BYTE_ARRAY": "string"}[c.Type().Kind().String()]
+		if i >= len(rows[0]) || c.Name() != rows[0][i] || kind != r.Schema.Fields[i].Type {
+			ts.Fatalf("%s: Parquet column %d is %s, a %s", r.Path, i+1, c.Name(), kind)
+		}
 	}
 }

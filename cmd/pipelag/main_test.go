@@ -27,6 +27,9 @@ func TestScripts(t *testing.T) {
 			"keys":   keys,
 			"whole":  whole,
 
+			"described":  described,
+			"samefolder": samefolder,
+			"stopped":    stopped,
 			"tracekeys":  tracekeys,
 			"verifykeys": verifykeys,
 

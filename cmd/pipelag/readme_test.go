@@ -15,6 +15,7 @@ import (
 	"testing"
 
 	"pipelag/scenarios"
+	"pipelag/studies"
 	"pipelag/units"
 )
 
@@ -138,13 +139,28 @@ func TestREADMECommands(t *testing.T) {
 	}
 }
 
-// TestREADMEScenario holds the scenario shown to be a sound one.
+// TestREADMEScenario holds the scenario and the study shown to be sound ones.
 func TestREADMEScenario(t *testing.T) {
 	shown, _ := blocks(readme(t), "yaml")
-	if len(shown) != 1 {
-		t.Fatalf("%d scenarios", len(shown))
+	if len(shown) != 2 {
+		t.Fatalf("%d scenarios and studies", len(shown))
 	}
 	if _, err := scenarios.Parse("README.md", []byte(shown[0])); err != nil {
+		t.Error(err)
+	}
+	path := filepath.Join(t.TempDir(), "README.yaml")
+	if err := os.WriteFile(path, []byte(shown[1]), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	s, err := scenarios.LoadStudy(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	cases, err := studies.NewCases(s, 20)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := cases.Check(); err != nil {
 		t.Error(err)
 	}
 }

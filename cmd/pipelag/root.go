@@ -28,7 +28,7 @@ Exit codes: 0 done, 1 a check or target not met, 2 the command or the input is w
 		SilenceErrors: true,
 		SilenceUsage:  true,
 	})
-	root.AddCommand(newRunCommand(), newTraceCommand(), newTakeoffCommand(), newFigureCommand(), newVerifyCommand(), newDrawsCommand(), newScenarioCommand(), newCatalogCommand(), newVersionCommand())
+	root.AddCommand(newRunCommand(), newTraceCommand(), newTakeoffCommand(), newFigureCommand(), newVerifyCommand(), newDrawsCommand(), newStudyCommand(), newTargetCommand(), newScenarioCommand(), newCatalogCommand(), newVersionCommand())
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return fmt.Errorf("%w; the flags are in: %s --help", err, c.CommandPath())
 	})

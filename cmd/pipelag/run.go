@@ -122,7 +122,7 @@ func run(ctx context.Context, args []string, o *runOptions, stdout, stderr io.Wr
 }
 
 func simulate(ctx context.Context, h *sim.House, o sim.Options, notices io.Writer) (*sim.Result, error) {
-	bar := newProgress(notices, o.Years)
+	bar := newProgress(notices, o.Years, "year")
 	o.Progress = bar.reach
 	result, err := sim.Run(ctx, h, o)
 	bar.end()

@@ -1,0 +1,285 @@
+//go:build slurm
+
+package main
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"maps"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+)
+
+// The tests here need root and Debian's slurm-wlm, munge and parallel:
+//
+//	go test -tags slurm ./cmd/pipelag -run Slurm
+//
+// testdata/slurm starts a cluster of three virtual nodes on this machine.
+
+const tinyHouse = `name: Tiny
+people: 1
+bedrooms: 1
+climate:
+  mains: {mean: 14 C, amplitude: 4 K, coldest: Feb 10}
+  zones: {rooms: {mean: 20 C}}
+heater: {kind: storage, energy: gas, volume: 100 L, setpoint: 55 C, zone: rooms}
+fixtures:
+  basin: {use: lavatory, flow: 5 L/min}
+draws: {daily: 15 L}
+layouts:
+  - name: wide
+    pipes: [{from: heater, to: basin, length: 6 m, tube: copper EN 1057, size: 15x1, zone: rooms}]
+  - name: narrow
+    like: wide
+    pipes: [{from: heater, to: basin, length: 6 m, tube: copper EN 1057, size: 10x1, zone: rooms}]
+`
+
+const tinyCases = `name: Tiny study
+scenario: tiny.yaml
+sampling: halton
+samples: %d
+replicates: %d
+factors:
+  length: {path: ['layouts[wide].pipes[1].length', 'layouts[narrow].pipes[1].length'], from: 2 m, to: 8 m}
+  setpoint: {path: heater.setpoint, from: 50 C, to: 60 C}
+`
+
+// site is a folder with the program, a study and the scripts, open to all users.
+type site struct {
+	*testing.T
+	path string
+	env  []string
+}
+
+func newSite(t *testing.T) *site {
+	t.Helper()
+	path, err := os.MkdirTemp("", "pl") // sockets in it have short paths
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { os.RemoveAll(path) })
+	s := &site{t, path, append(os.Environ(), "PATH="+path+":/usr/sbin:"+os.Getenv("PATH"))}
+	if err := os.Chmod(path, 0o755); err != nil {
+		t.Fatal(err)
+	}
+	s.must("go", "build", "-o", filepath.Join(path, "pipelag"), ".")
+	s.write("tiny.yaml", tinyHouse)
+	return s
+}
+
+func (s *site) write(name, text string) {
+	s.Helper()
+	if err := os.WriteFile(filepath.Join(s.path, name), []byte(text), 0o644); err != nil {
+		s.Fatal(err)
+	}
+}
+
+// run runs a command where the test stands and gives its output and exit code.
+func (s *site) run(name string, args ...string) (string, int) {
+	s.Helper()
+	c := exec.Command(name, args...)
+	c.Env = s.env
+	if filepath.Base(name) == name {
+		for _, folder := range strings.Split(strings.TrimPrefix(s.env[len(s.env)-1], "PATH="), ":") {
+			if _, err := os.Stat(filepath.Join(folder, name)); err == nil {
+				c.Path, c.Err = filepath.Join(folder, name), nil
+				break
+			}
+		}
+	}
+	out, err := c.CombinedOutput()
+	var exit *exec.ExitError
+	if err != nil && !errors.As(err, &exit) {
+		s.Fatalf("%s %v: %v", name, args, err)
+	}
+	return string(out), c.ProcessState.ExitCode()
+}
+
+func (s *site) must(name string, args ...string) string {
+	s.Helper()
+	out, code := s.run(name, args...)
+	if code != 0 {
+		s.Fatalf("%s %v: exit code %d\n%s", name, args, code, out)
+	}
+	return strings.TrimSpace(out)
+}
+
+// until waits for something to come true.
+func (s *site) until(what string, within time.Duration, is func() bool) {
+	s.Helper()
+	for late := time.After(within); !is(); time.Sleep(200 * time.Millisecond) {
+		select {
+		case <-late:
+			queue, _ := s.run("squeue")
+			s.Fatalf("not within %v: %s\n%s", within, what, queue)
+		default:
+		}
+	}
+}
+
+// files are those below a folder with their bytes.
+func (s *site) files(folder string) map[string]string {
+	s.Helper()
+	files := make(map[string]string)
+	root := filepath.Join(s.path, folder)
+	if err := filepath.WalkDir(root, func(name string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		text, err := os.ReadFile(name)
+		files[strings.TrimPrefix(name, root)] = string(text)
+		return err
+	}); err != nil {
+		s.Fatal(err)
+	}
+	return files
+}
+
+// study writes a study of so many cases that takes one core about so long.
+func (s *site) study(name string, cases int, seconds float64) string {
+	s.Helper()
+	path := filepath.Join(s.path, name)
+	s.write(name, fmt.Sprintf(tinyCases, cases, 1))
+	var estimate struct {
+		Seconds float64 `json:"seconds"`
+	}
+	if err := json.Unmarshal([]byte(s.must("pipelag", "study", path, "--dry", "--json", "--workers", "1")), &estimate); err != nil {
+		s.Fatal(err)
+	}
+	s.write(name, fmt.Sprintf(tinyCases, cases, max(int(seconds/estimate.Seconds), 2)))
+	return path
+}
+
+// TestSlurm runs a study as an array of eight, of which one task is requeued
+// while it runs, one node is killed and two tasks are cancelled; sends only the
+// missing shards again; and holds the merged folder against the unsharded one.
+func TestSlurm(t *testing.T) {
+	s := newSite(t)
+	study := s.study("study.yaml", 32, 240) // four pieces to a shard
+	cluster := filepath.Join(s.path, "c")
+	s.must("testdata/slurm/start.sh", cluster, "3", "2")
+	t.Cleanup(func() { s.run("testdata/slurm/stop.sh", cluster) })
+	s.env = append(s.env[:len(s.env)-1], "SLURM_CONF="+filepath.Join(cluster, "etc", "slurm.conf"), s.env[len(s.env)-1])
+	parts := filepath.Join(s.path, "parts")
+	submit := func(array string) string {
+		id := s.must("sbatch", "--parsable", "--chdir", s.path, "--export=ALL,STUDY="+study+",PARTS="+parts+",SHARDS=8", "--array="+array, "../../scenarios/cluster/slurm.sbatch")
+		if !regexp.MustCompile(`^\d+$`).MatchString(id) {
+			t.Fatalf("submitted as %q", id)
+		}
+		return id
+	}
+	tasks := func(format string, states ...string) []string {
+		return strings.Fields(s.must("squeue", "-h", "-r", "-o", format, "-t", strings.Join(states, ",")))
+	}
+	restarts := func(task string) string {
+		m := regexp.MustCompile(`Restarts=(\d+)`).FindStringSubmatch(s.must("scontrol", "show", "job", task))
+		if m == nil {
+			t.Fatalf("no restarts of %s", task)
+		}
+		return m[1]
+	}
+
+	id := submit("1-8")
+	s.until("six tasks run", 60*time.Second, func() bool { return len(tasks("%K", "R")) == 6 })
+	begun := func(shard string) bool {
+		pieces, _ := filepath.Glob(filepath.Join(parts, "shard-"+shard+"-of-8", "pieces", "*.gz"))
+		return len(pieces) > 0
+	}
+	// Shards 7 and 8 are cancelled before they begin, so that they are missing.
+	s.must("scancel", id+"_7", id+"_8")
+	// One task is requeued while it runs, and let run again: one that is being
+	// launched when its node dies, or it is requeued, is held for somebody to look at.
+	requeued := id + "_1"
+	s.until("a piece of the task to be requeued", 2*time.Minute, func() bool { return begun("1") })
+	s.must("scontrol", "requeue", requeued)
+	s.until("the requeued task runs again", 2*time.Minute, func() bool {
+		said, _ := os.ReadFile(filepath.Join(s.path, "pipelag-"+requeued+".out"))
+		return strings.Contains(string(said), "try 2")
+	})
+	// A node dies with its tasks, each of which has a piece and not all.
+	var on []string
+	s.until("a piece of each task on the node that is to die", 2*time.Minute, func() bool {
+		on = strings.Fields(s.must("squeue", "-h", "-r", "-o", "%K", "-t", "R", "-w", "sim3"))
+		return len(on) > 0 && !slices.ContainsFunc(on, func(task string) bool { return !begun(task) })
+	})
+	s.must("testdata/slurm/kill-node.sh", cluster, "sim3")
+	s.until("the array ends", 6*time.Minute, func() bool { return len(tasks("%K", "PD", "R", "CG", "S")) == 0 })
+	if restarts(requeued) == "0" {
+		t.Error("the task was not requeued")
+	}
+	if !slices.ContainsFunc(on, func(task string) bool { return restarts(id+"_"+task) != "0" }) {
+		done, _ := os.ReadFile(filepath.Join(cluster, "log", "jobcomp.txt"))
+		t.Errorf("no task of %v, of the dead node, ran again:\n%s", on, done)
+	}
+
+	// What is missing is named, and only that is sent again.
+	out, code := s.run("pipelag", "study", "merge", parts, "--out", filepath.Join(s.path, "merged"))
+	var missing []string
+	for _, m := range regexp.MustCompile(`shard (\d)/8 is missing`).FindAllStringSubmatch(out, -1) {
+		missing = append(missing, m[1])
+	}
+	if code != codeWrong || !slices.Equal(missing, []string{"7", "8"}) || strings.Count(out, "\n") != 2 {
+		t.Fatalf("exit code %d\n%s", code, out)
+	}
+	submit(strings.Join(missing, ","))
+	s.until("the rest ends", 3*time.Minute, func() bool { return len(tasks("%K", "PD", "R", "CG")) == 0 })
+	merged := s.must("pipelag", "study", "merge", parts, "--out", filepath.Join(s.path, "merged"), "-q")
+	whole := s.must("pipelag", "study", study, "--out", filepath.Join(s.path, "whole"), "-q")
+	if merged != whole {
+		t.Error("the merged study tells another summary")
+	}
+	if a, b := s.files("merged"), s.files("whole"); !maps.Equal(a, b) || len(a) < 16 {
+		t.Errorf("%d files merged, %d made whole, not the same bytes", len(a), len(b))
+	}
+}
+
+// TestSlurmParallel runs the same script for GNU parallel twice over.
+func TestSlurmParallel(t *testing.T) {
+	s := newSite(t)
+	study := s.study("study.yaml", 16, 1)
+	for range 2 { // the second time everything is there
+		s.must("../../scenarios/cluster/parallel.sh", study, filepath.Join(s.path, "parts"), "5")
+	}
+	s.must("pipelag", "study", "merge", filepath.Join(s.path, "parts"), "--out", filepath.Join(s.path, "merged"))
+	s.must("pipelag", "study", study, "--out", filepath.Join(s.path, "whole"))
+	if !maps.Equal(s.files("merged"), s.files("whole")) {
+		t.Error("not the same bytes")
+	}
+}
+
+// TestSlurmFullDisk: a disk that fills up ends a study with its cause and exit
+// code 3; what was finished is whole, and with room it ends as if nothing had
+// been.
+func TestSlurmFullDisk(t *testing.T) {
+	s := newSite(t)
+	study := s.study("study.yaml", 40, 1)
+	disk := filepath.Join(s.path, "disk")
+	if err := os.Mkdir(disk, 0o755); err != nil {
+		t.Fatal(err)
+	}
+	if err := syscall.Mount("tmpfs", disk, "tmpfs", 0, "size=128k"); err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { syscall.Unmount(disk, 0) })
+	out, code := s.run("pipelag", "study", study, "--out", filepath.Join(disk, "res"))
+	if code != codeFailed || !strings.Contains(out, "no space left on device; what was finished is in "+filepath.Join(disk, "res")+": mend this") {
+		t.Fatalf("exit code %d\n%s", code, out)
+	}
+	if err := syscall.Mount("tmpfs", disk, "tmpfs", syscall.MS_REMOUNT, "size=8m"); err != nil {
+		t.Fatal(err)
+	}
+	s.must("pipelag", "study", study, "--out", filepath.Join(disk, "res"))
+	s.must("pipelag", "study", study, "--out", filepath.Join(s.path, "whole"))
+	if !maps.Equal(s.files("disk/res"), s.files("whole")) {
+		t.Error("not the same bytes")
+	}
+}

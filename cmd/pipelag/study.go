@@ -1,0 +1,260 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"pipelag/scenarios"
+	"pipelag/sim"
+	"pipelag/studies"
+	"pipelag/studies/store"
+)
+
+type studyOptions struct {
+	dry       bool
+	out       string
+	limit     int
+	shard     string
+	precision string
+	workers   int
+	units     systemFlag
+	json      bool
+	quiet     bool
+}
+
+func newStudyCommand() *cobra.Command {
+	var o studyOptions
+	c := &cobra.Command{
+		Use:   "study STUDY",
+		Short: "Run many variations of a scenario",
+		Long: `Run many variations of a scenario: grids and samples over anything a scenario holds.
+
+STUDY is a file, or the name of a study that comes with the program (see pipelag study
+list). The results go into a folder piece by piece, each whole or not at all. A study that
+was stopped or killed goes on where it was when the same command is given again, and ends
+with the same bytes. One of which the file has come to ask for more samples or replicates
+makes those that are missing. A run that fails is kept with its cause and stops nothing.
+
+--shard runs one of so many parts, into a folder of its own below --out; pipelag study merge
+puts the parts together, as if there had been none.`,
+		Example: `  pipelag study list
+  pipelag study tubes --dry
+  pipelag study tubes --out results
+  pipelag study mine.yaml --out results --precision purged_L=50
+  pipelag study stock --out parts --shard 3/8
+  pipelag study merge parts --out results
+  pipelag study summary results`,
+		Args: count(1, 1, "study"),
+		RunE: func(c *cobra.Command, args []string) error {
+			return study(c.Context(), args[0], &o, c.OutOrStdout(), c.ErrOrStderr())
+		},
+	}
+	f := c.Flags()
+	f.BoolVar(&o.dry, "dry", false, "simulate one year only and say how many runs there are, how long they take here and\nhow large the results are")
+	f.StringVar(&o.out, "out", "", "`FOLDER` for the results: new, or of the same study to go on with")
+	f.IntVar(&o.limit, "limit", 0, "run only the first `N` cases")
+	f.StringVar(&o.shard, "shard", "", "`K/N`: run part K of N, such as 3/8, into its own folder in --out")
+	f.StringVar(&o.precision, "precision", "", "`KEY=HALF-WIDTH`: stop the replicates of a case once the 95 % interval of every layout's\ndifference from the first is this narrow, such as purged_L=100")
+	f.IntVar(&o.workers, "workers", 0, "simulations at a time (default one on each core); the results are the same with any number")
+	f.BoolVarP(&o.quiet, "quiet", "q", false, "no progress and no notices on standard error")
+	o.units.bind(c)
+	bindJSON(c, &o.json)
+	c.AddCommand(newStudySummaryCommand(), newStudyMergeCommand(), newStudyListCommand(), newStudyPrintCommand(), newStudySchemaCommand())
+	return c
+}
+
+// loadStudy reads the study that an argument means: that of an embedded name, or
+// a file's.
+func loadStudy(name string) (*scenarios.Study, error) {
+	embedded := scenarios.EmbeddedStudies()
+	if slices.Contains(embedded, name) {
+		return scenarios.LoadEmbeddedStudy(name)
+	}
+	if _, err := os.Stat(name); os.IsNotExist(err) {
+		return nil, fmt.Errorf("there is no file %q and no embedded study of that name; embedded are %s", name, strings.Join(embedded, ", "))
+	}
+	return scenarios.LoadStudy(name)
+}
+
+func study(ctx context.Context, name string, o *studyOptions, stdout, stderr io.Writer) error {
+	notices := stderr
+	if o.quiet {
+		notices = io.Discard
+	}
+	s, err := loadStudy(name)
+	if err != nil {
+		return err
+	}
+	job, err := o.job(s)
+	if err != nil {
+		return err
+	}
+	if o.dry {
+		return job.estimate(ctx, o, stdout)
+	}
+	if o.out == "" {
+		return errors.New("study: name a folder for the results with --out, or ask with --dry how large they would be")
+	}
+	f, err := job.run(ctx, o.out, o.workers, notices)
+	if err != nil {
+		return err
+	}
+	if job.manifest.Shard != nil {
+		fmt.Fprintf(notices, "pipelag: %s is done: %s\n", job.manifest.Shard, f.Path)
+		return nil
+	}
+	return finish(ctx, job.cases, f, o.units.System, o.json, stdout, notices)
+}
+
+// studyJob is a study as it is to be run.
+type studyJob struct {
+	cases     *studies.Cases
+	base      *scenarios.Scenario
+	manifest  store.Manifest
+	precision *sim.Precision
+}
+
+// job checks the flags against the study.
+func (o *studyOptions) job(s *scenarios.Study) (*studyJob, error) {
+	if o.limit < 0 || o.workers < 0 {
+		return nil, errors.New("--limit and --workers are numbers above 0")
+	}
+	cases, err := studies.NewCases(s, o.limit)
+	if err != nil {
+		return nil, err
+	}
+	job := &studyJob{cases: cases}
+	if job.base, err = s.Base(); err != nil {
+		return nil, err
+	}
+	if err := cases.Check(); err != nil {
+		return nil, err
+	}
+	hash, err := cases.Hash()
+	if err != nil {
+		return nil, err
+	}
+	house := job.base.House()
+	job.manifest = store.Manifest{Version: version(), Study: hash, Name: s.Name, Currency: house.Rates.Currency, Cases: cases.Count, Replicates: s.Replicates}
+	if s.Currency != "" && s.Currency != house.Rates.Currency {
+		return nil, fmt.Errorf("study %q gives costs in %s, and the scenario's prices are in %s; give both in one currency", s.Name, s.Currency, house.Rates.Currency)
+	}
+	if o.shard != "" {
+		if job.manifest.Shard, err = store.ParseShard(o.shard); err != nil {
+			return nil, fmt.Errorf("--shard: %w", err)
+		}
+	}
+	if o.precision != "" {
+		if job.precision, err = parsePrecision(o.precision); err != nil {
+			return nil, fmt.Errorf("--precision %s: %w", o.precision, err)
+		}
+		if len(s.Layouts) < 2 {
+			return nil, errors.New("--precision: the study runs one layout, so there is no difference to know; run two or more")
+		}
+		if s.Replicates < 2 {
+			return nil, errors.New("--precision: one replicate gives no interval; let the study have two or more")
+		}
+		job.manifest.Precision = o.precision
+	}
+	return job, nil
+}
+
+// run makes what a folder lacks of the study.
+func (j *studyJob) run(ctx context.Context, path string, workers int, notices io.Writer) (*store.Folder, error) {
+	if j.manifest.Shard != nil {
+		path = filepath.Join(path, j.manifest.Shard.Folder())
+	}
+	f, err := store.Open(path, j.manifest)
+	if err != nil {
+		return nil, fmt.Errorf("--out: %w", err)
+	}
+	if err := errors.Join(f.Write(studyFile, []byte(j.cases.Study.Source)), f.Write(scenarioFile, []byte(j.base.Source))); err != nil {
+		return nil, failed(err)
+	}
+	bar := newProgress(notices, 0, "run")
+	err = studies.Run(ctx, j.cases, f, studies.Options{Workers: workers, Precision: j.precision, Progress: bar.reachOf})
+	bar.end()
+	switch {
+	case interrupted(ctx, err):
+		return nil, kept{err, path}
+	case err != nil:
+		return nil, failed(fmt.Errorf("%w; what was finished is in %s: mend this and give the same command again, and it goes on from there", err, path))
+	}
+	return f, nil
+}
+
+// kept is an interruption that leaves what was finished in a folder.
+type kept struct {
+	error
+	path string
+}
+
+func (k kept) Unwrap() error { return k.error }
+
+// estimate says what running the study would take, from one year of one case.
+func (j *studyJob) estimate(ctx context.Context, o *studyOptions, stdout io.Writer) error {
+	run, took, err := j.cases.Probe(ctx)
+	if err != nil {
+		return failed(err)
+	}
+	workers := o.workers
+	if workers == 0 {
+		workers = runtime.GOMAXPROCS(0)
+	}
+	size, err := store.Size(run)
+	if err != nil {
+		return failed(err)
+	}
+	for _, d := range runTables(j.cases, j.manifest.Currency) {
+		for _, row := range d.rowsOf(j.cases.Settings(run.Case), &run) {
+			size += len(strings.Join(row, ",")) * 3 / 2 // as CSV, and about half of that as Parquet
+		}
+	}
+	runs := j.cases.Count * j.manifest.Replicates
+	doc := struct {
+		Study      string  `json:"study"`
+		Cases      int     `json:"cases"`
+		Replicates int     `json:"replicates"`
+		Layouts    int     `json:"layouts"`
+		Runs       int     `json:"runs"`
+		Seconds    float64 `json:"seconds"`
+		Workers    int     `json:"workers"`
+		Bytes      int     `json:"bytes"`
+	}{
+		j.cases.Study.Name, j.cases.Count, j.manifest.Replicates, len(j.cases.Study.Layouts), runs,
+		took.Seconds() * float64(runs) / float64(workers), workers, size * runs,
+	}
+	if o.json {
+		return writeJSON(stdout, doc)
+	}
+	var b bytes.Buffer
+	fmt.Fprintf(&b, "%s: %s of %s, %s each: %s\n", doc.Study, counted(doc.Cases, "case"), counted(doc.Layouts, "layout"), counted(doc.Replicates, "replicate"), counted(doc.Runs, "run"))
+	fmt.Fprintf(&b, "about %s here with %s, by the %.2f s of one run\n", roughly(doc.Seconds), counted(workers, "worker"), took.Seconds())
+	fmt.Fprintf(&b, "about %.3g MB of results\n", float64(doc.Bytes)/1e6)
+	return write(stdout, b.Bytes())
+}
+
+// roughly is a time in the unit that suits it.
+func roughly(seconds float64) string {
+	d := time.Duration(seconds * float64(time.Second))
+	switch {
+	case seconds < 90:
+		return fmt.Sprintf("%.0f s", max(seconds, 1))
+	case seconds < 5400:
+		return fmt.Sprintf("%.0f min", d.Minutes())
+	case seconds < 48*3600:
+		return fmt.Sprintf("%.0f h", d.Hours())
+	}
+	return fmt.Sprintf("%.0f days", d.Hours()/24)
+}

@@ -1,0 +1,279 @@
+package main
+
+import (
+	"context"
+	"crypto/sha256"
+	"fmt"
+	"hash"
+	"io"
+	"os"
+	"path/filepath"
+	"strconv"
+
+	"pipelag/scenarios"
+	"pipelag/studies"
+	"pipelag/studies/store"
+	"pipelag/studies/summary"
+	"pipelag/studies/tables"
+	"pipelag/units"
+)
+
+// The files of a study's folder beside its pieces and tables.
+const (
+	studyFile    = "study.yaml"
+	scenarioFile = "scenario.yaml"
+	summaryFile  = "summary.json"
+)
+
+// openResults reads a folder of results and the study that it is of.
+func openResults(path string) (*studies.Cases, *store.Folder, error) {
+	f, err := store.Read(path)
+	if err != nil {
+		return nil, nil, err
+	}
+	if f.Manifest.Shard != nil {
+		return nil, nil, fmt.Errorf("%s holds %s alone; put all shards together first: pipelag study merge", path, f.Manifest.Shard)
+	}
+	s, err := scenarios.ReloadStudy(filepath.Join(path, studyFile), filepath.Join(path, scenarioFile))
+	if err != nil {
+		return nil, nil, err
+	}
+	c, err := studies.NewCases(s, f.Manifest.Cases)
+	return c, f, err
+}
+
+// finish makes tables, a summary and a description of a study that is done, and
+// shows the summary.
+func finish(ctx context.Context, c *studies.Cases, f *store.Folder, system units.System, asJSON bool, stdout, notices io.Writer) error {
+	sum, err := summary.New(c, f)
+	if err != nil {
+		return failed(err)
+	}
+	if err := writeResults(ctx, c, f, sum); err != nil {
+		if interrupted(ctx, err) {
+			return kept{err, f.Path}
+		}
+		return failed(fmt.Errorf("%w; the runs are whole in %s: mend this and give the same command again", err, f.Path))
+	}
+	fmt.Fprintf(notices, "pipelag: wrote %s\n", f.Path)
+	if sum.Runs == 0 {
+		return failed(fmt.Errorf("all %s failed; the causes are in %s", counted(sum.Failed, "run"), filepath.Join(f.Path, "failures.csv")))
+	}
+	if sum.Failed > 0 {
+		fmt.Fprintf(notices, "pipelag: %s failed; the causes are in %s\n", counted(sum.Failed, "run"), filepath.Join(f.Path, "failures.csv"))
+	}
+	shown := &studied{sum, f.Manifest}
+	if asJSON {
+		return writeJSON(stdout, shown.document())
+	}
+	return write(stdout, shown.page(system))
+}
+
+// runTable is a table that runs add rows to.
+type runTable struct {
+	dataset
+	rowsOf func(settings []scenarios.Setting, r *store.Run) [][]string
+}
+
+// runTables are those of every run: a row for each layout, a row for each of its
+// fixtures, and the runs that failed.
+func runTables(c *studies.Cases, currency string) []runTable {
+	front := []column{
+		{"case", tables.Integer, "", "number of the case, from 1"},
+		{"replicate", tables.Integer, "", "number of the year, from 1"},
+		{"seed", tables.Integer, "", "that of this year: pipelag run gives the same with it and --years 1"},
+	}
+	for i := range c.Study.Factors {
+		f := &c.Study.Factors[i]
+		if f.Range != nil {
+			front = append(front, column{f.Name, tables.Number, f.Range.Unit, "factor that varies, as the study says"})
+		} else {
+			front = append(front, column{f.Name, tables.Text, "", "factor that varies: the value or label that the study gives"})
+		}
+	}
+	cells := func(settings []scenarios.Setting, r *store.Run, more ...string) []string {
+		row := []string{strconv.Itoa(r.Case + 1), strconv.Itoa(r.Replicate + 1), strconv.FormatUint(r.Seed, 10)}
+		for i := range c.Study.Factors {
+			if c.Study.Factors[i].Range != nil {
+				row = append(row, number(settings[i].Number))
+			} else {
+				row = append(row, c.Study.Factors[i].Text(settings[i]))
+			}
+		}
+		return append(row, more...)
+	}
+	with := func(more ...column) []column { return append(append([]column(nil), front...), more...) }
+
+	runs := dataset{name: "runs", title: "A year of each layout in each run", key: []string{"case", "replicate", "layout"}, columns: with(
+		layoutColumn, column{"arrangement", tables.Text, "", "how the layout is arranged"}, column{"control", tables.Text, "", "of the pump: none, continuous or demand"},
+		column{"insulation_mm", tables.Number, "mm", "least thickness on any pipe that brings hot water"},
+	)}
+	for _, q := range quantitiesShown {
+		runs.columns = append(runs.columns, column{q.quantity.Key(), tables.Number, q.keyUnit(currency), q.meaning + ", a year"})
+	}
+	fixtures := dataset{name: "fixtures", title: "A year of each fixture under each layout in each run", key: []string{"case", "replicate", "layout", "fixture"}, columns: with(append(
+		[]column{
+			layoutColumn, fixtureColumn,
+			{"stored_L", tables.Number, "L", "water standing between the heater, or the loop where there is one, and the fixture"},
+			{"length_m", tables.Number, "m", "of the pipes on that way"},
+		}, fixtureYear...)...)}
+	failures := dataset{
+		name: "failures", title: "Runs that failed, and why", key: []string{"case", "replicate"},
+		columns: with(column{"cause", tables.Text, "", "why the run failed"}),
+	}
+	return []runTable{
+		{runs, func(settings []scenarios.Setting, r *store.Run) [][]string {
+			var rows [][]string
+			for i := range r.Layouts {
+				l := &r.Layouts[i]
+				row := cells(settings, r, l.Name, l.Arrangement, l.Control, number(l.Insulation))
+				for _, q := range quantitiesShown {
+					row = append(row, number(q.inKeyUnit(l.Annual[q.quantity])))
+				}
+				rows = append(rows, row)
+			}
+			return rows
+		}},
+		{fixtures, func(settings []scenarios.Setting, r *store.Run) [][]string {
+			var rows [][]string
+			for i := range r.Layouts {
+				for k := range r.Layouts[i].Fixtures {
+					f := &r.Layouts[i].Fixtures[k]
+					rows = append(rows, cells(
+						settings, r, r.Layouts[i].Name, f.Name, number(f.Stored), number(f.Length), number(f.DrawsPerDay), number(f.WaitingPerDay),
+						number(f.WaitP50), number(f.WaitP90), number(f.PurgedPerDraw), number(f.NeverHot), number(f.HotDrawnPerDay),
+					))
+				}
+			}
+			return rows
+		}},
+		{failures, func(settings []scenarios.Setting, r *store.Run) [][]string {
+			if r.Cause == "" {
+				return nil
+			}
+			return [][]string{cells(settings, r, r.Cause)}
+		}},
+	}
+}
+
+// tableFile is one table being written in one format, which knows the size and the
+// hash of what it holds.
+type tableFile struct {
+	*store.Pending
+	name   string
+	of     *runTable
+	writer tables.Writer
+	size   int
+	sum    hash.Hash
+}
+
+func (f *tableFile) Write(text []byte) (int, error) {
+	n, err := f.Pending.Write(text)
+	f.size += n
+	f.sum.Write(text[:n])
+	return n, err
+}
+
+func newTableFile(folder string, of *runTable, ending string, begin tableBegin) (*tableFile, error) {
+	f := &tableFile{name: of.name + ending, of: of, sum: sha256.New()}
+	var err error
+	if f.Pending, err = store.Begin(filepath.Join(folder, f.name)); err != nil {
+		return nil, err
+	}
+	if f.writer, err = begin(f, of.written()); err != nil {
+		f.Discard()
+		return nil, err
+	}
+	return f, nil
+}
+
+// writeResults writes a study's tables, a run at a time, its summary and the
+// description of them all, each whole or not at all.
+func writeResults(ctx context.Context, c *studies.Cases, f *store.Folder, sum *summary.Summary) error {
+	p := newDataPackage("pipelag-study", f.Manifest.Name, f.Manifest.Version, "Hot-water use, waiting, losses and energy of each piping layout in each case of a study.")
+	shown := &studied{sum, f.Manifest}
+	summaryText, err := encodeJSON(shown.document())
+	if err != nil {
+		return err
+	}
+	if err := f.Write(summaryFile, summaryText); err != nil {
+		return err
+	}
+	for _, of := range []struct{ name, title string }{{studyFile, "The study"}, {scenarioFile, "The scenario that is varied"}, {summaryFile, "What the runs come to"}} {
+		text, err := os.ReadFile(filepath.Join(f.Path, of.name))
+		if err != nil {
+			return err
+		}
+		hashed := sha256.Sum256(text)
+		p.add(of.name, of.title, len(text), hashed[:], nil)
+	}
+	files, err := writeTables(ctx, c, f, append(runTables(c, f.Manifest.Currency), shown.effectTable()))
+	if err != nil {
+		return err
+	}
+	for _, t := range files {
+		p.add(t.name, "", t.size, t.sum.Sum(nil), &t.of.dataset)
+	}
+	text, err := encodeJSON(p)
+	if err != nil {
+		return err
+	}
+	return f.Write("datapackage.json", text)
+}
+
+// writeTables writes all tables in all formats in one pass over the runs.
+func writeTables(ctx context.Context, c *studies.Cases, f *store.Folder, all []runTable) ([]*tableFile, error) {
+	var files []*tableFile
+	for i := range all {
+		for _, format := range formats {
+			t, err := newTableFile(f.Path, &all[i], format.ending, format.begin)
+			if err != nil {
+				return nil, err
+			}
+			defer t.Discard()
+			files = append(files, t)
+		}
+	}
+	add := func(of *runTable, rows [][]string) error {
+		for _, t := range files {
+			for _, row := range rows {
+				if t.of != of {
+					break
+				}
+				if err := t.writer.Row(row); err != nil {
+					return err
+				}
+			}
+		}
+		return nil
+	}
+	for i := range all {
+		if err := add(&all[i], all[i].rows); err != nil {
+			return nil, err
+		}
+	}
+	err := f.Each(func(r *store.Run) error {
+		settings := c.Settings(r.Case)
+		for i := range all {
+			if all[i].rowsOf == nil {
+				continue
+			}
+			if err := add(&all[i], all[i].rowsOf(settings, r)); err != nil {
+				return err
+			}
+		}
+		return ctx.Err()
+	})
+	if err != nil {
+		return nil, err
+	}
+	for _, t := range files {
+		if err := t.writer.Close(); err != nil {
+			return nil, err
+		}
+		if err := t.Keep(); err != nil {
+			return nil, err
+		}
+	}
+	return files, nil
+}

@@ -1,0 +1,42 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+
+	"pipelag/studies/summary"
+)
+
+func newStudySummaryCommand() *cobra.Command {
+	var system systemFlag
+	var asJSON bool
+	c := &cobra.Command{
+		Use:   "summary FOLDER",
+		Short: "Say what a study's runs come to",
+		Long: `Say what a study's runs come to: means with their 95 % intervals and percentiles of the cases,
+by factor; which factors the variance comes from; and how many times as many replicates the
+differences would need if layouts did not meet the same years.
+
+The interval of a mean is over the cases where they are a sample. A grid's cases are all there
+are: there it is over the replicates.`,
+		Example: "  pipelag study summary results\n  pipelag study summary results --json > summary.json",
+		Args:    count(1, 1, "folder"),
+		RunE: func(c *cobra.Command, args []string) error {
+			cases, f, err := openResults(args[0])
+			if err != nil {
+				return err
+			}
+			sum, err := summary.New(cases, f)
+			if err != nil {
+				return failed(err)
+			}
+			shown := &studied{sum, f.Manifest}
+			if asJSON {
+				return writeJSON(c.OutOrStdout(), shown.document())
+			}
+			return write(c.OutOrStdout(), shown.page(system.System))
+		},
+	}
+	system.bind(c)
+	bindJSON(c, &asJSON)
+	return c
+}

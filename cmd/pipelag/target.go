@@ -1,0 +1,130 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+
+	"github.com/spf13/cobra"
+
+	"pipelag/studies"
+	"pipelag/studies/store"
+	"pipelag/studies/target"
+)
+
+type targetOptions struct {
+	on      string
+	by      []string
+	out     string
+	workers int
+	units   systemFlag
+	json    bool
+	quiet   bool
+}
+
+func newTargetCommand() *cobra.Command {
+	var o targetOptions
+	c := &cobra.Command{
+		Use:   "target FOLDER|STUDY",
+		Short: "Say where to set a limit, and what it saves",
+		Long: `Say what a limit would do to the homes of a study, at every value: the share of homes that meet
+it as they are and that can be piped to meet it, and the water, energy, money and carbon that
+are saved in a year, on average over all homes.
+
+Each case of the study is a home, which is piped as the study's first layout. A home that does
+not meet the limit takes another layout of the study that does: the cheapest if the study gives
+costs, else the first; one that has none stays as it is. The place where gains flatten is the
+loosest limit that saves nine tenths of the most that any limit does.
+
+FOLDER holds the results of a study. A STUDY, a file or a name, is run first.`,
+		Example: `  pipelag target results --on stored-volume
+  pipelag target results --on wait --by storeys --by people --units si
+  pipelag target stock --on control --out figure`,
+		Args: count(1, 1, "folder or study"),
+		RunE: func(c *cobra.Command, args []string) error {
+			return findTarget(c.Context(), args[0], &o, c.OutOrStdout(), c.ErrOrStderr())
+		},
+	}
+	f := c.Flags()
+	f.StringVar(&o.on, "on", target.StoredVolume.String(), "what the limit is set on: stored-volume, length, wait (90th percentile at the worst fixture),\ninsulation or control")
+	f.StringArrayVar(&o.by, "by", nil, "`FACTOR` of the study to tell groups of homes apart by; may be given again")
+	f.StringVar(&o.out, "out", "", "`FOLDER` to write the curves into, for figures; new or empty")
+	f.IntVar(&o.workers, "workers", 0, "simulations at a time (default one on each core)")
+	f.BoolVarP(&o.quiet, "quiet", "q", false, "no progress and no notices on standard error")
+	o.units.bind(c)
+	bindJSON(c, &o.json)
+	return c
+}
+
+func findTarget(ctx context.Context, name string, o *targetOptions, stdout, stderr io.Writer) error {
+	notices := stderr
+	if o.quiet {
+		notices = io.Discard
+	}
+	m, err := target.ParseMeasure(o.on)
+	if err != nil {
+		return fmt.Errorf("--on: %w", err)
+	}
+	var results *folder
+	if o.out != "" {
+		if results, err = newFolder(o.out); err != nil {
+			return err
+		}
+		defer results.discard()
+	}
+	cases, f, done, err := o.results(ctx, name, notices)
+	if err != nil {
+		return err
+	}
+	defer done()
+	t := &targeted{measure: m, system: o.units.System, manifest: f.Manifest}
+	if t.curves, err = target.New(cases, f, m, t.unit().own, o.by); err != nil {
+		return err
+	}
+	if results != nil {
+		files, err := t.files()
+		if err != nil {
+			return err
+		}
+		if err := results.keep(ctx, files); err != nil {
+			return err
+		}
+		fmt.Fprintf(notices, "pipelag: wrote %s\n", o.out)
+	}
+	if o.json {
+		return writeJSON(stdout, t.document())
+	}
+	return write(stdout, t.page())
+}
+
+// results opens a folder of results, or runs a study into one that is done away
+// with at the end.
+func (o *targetOptions) results(ctx context.Context, name string, notices io.Writer) (*studies.Cases, *store.Folder, func(), error) {
+	if info, err := os.Stat(name); err == nil && info.IsDir() {
+		cases, f, err := openResults(name)
+		return cases, f, func() {}, err
+	}
+	s, err := loadStudy(name)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	job, err := (&studyOptions{workers: o.workers}).job(s)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	path, err := os.MkdirTemp("", "pipelag-study-")
+	if err != nil {
+		return nil, nil, nil, failed(err)
+	}
+	done := func() { os.RemoveAll(path) }
+	f, err := job.run(ctx, path, o.workers, notices)
+	if err != nil {
+		done()
+		if interrupted(ctx, err) {
+			err = ctx.Err() // nothing is kept
+		}
+		return nil, nil, nil, err
+	}
+	return job.cases, f, done, nil
+}

@@ -1,0 +1,110 @@
+package store
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+)
+
+func unfinished(path string) error {
+	return fmt.Errorf("%s is not finished; run the study again with this folder, and it goes on where it was", path)
+}
+
+// Shards lists the shards' folders among paths: a path that is none itself
+// stands for those in it.
+func Shards(paths []string) ([]string, error) {
+	var all []string
+	for _, path := range paths {
+		if _, err := os.Stat(filepath.Join(path, manifestName)); err == nil {
+			all = append(all, path)
+			continue
+		}
+		within, err := filepath.Glob(filepath.Join(path, "shard-*-of-*"))
+		if err != nil {
+			return nil, err
+		}
+		if len(within) == 0 {
+			return nil, fmt.Errorf("%s: there are no shards in it; name the folders that study --shard wrote, or the one they are in", path)
+		}
+		all = append(all, within...)
+	}
+	return all, nil
+}
+
+// Merge puts the shards of a study together in a new folder, which is then as if
+// no shards had been made. The error names every shard that is missing,
+// unfinished, torn, twice there or of another study, and nothing is made then.
+func Merge(paths []string, into string) (*Folder, error) {
+	first, err := Read(paths[0])
+	if err != nil {
+		return nil, err
+	}
+	if first.Manifest.Shard == nil {
+		return nil, fmt.Errorf("%s is no shard but a whole study", paths[0])
+	}
+	of := first.Manifest.Shard.Of
+	shards := make([]*Folder, of)
+	var wrong []error
+	for _, path := range paths {
+		f, err := Read(path)
+		if err != nil {
+			wrong = append(wrong, err)
+			continue
+		}
+		m := f.Manifest
+		if m.Shard == nil || m.Shard.Of != of || m.Shard.Number < 1 || m.Shard.Number > of || !m.sameBut(&first.Manifest) {
+			wrong = append(wrong, fmt.Errorf("%s is foreign: it is not one of %d shards of the study that %s is of", path, of, paths[0]))
+			continue
+		}
+		if other := shards[m.Shard.Number-1]; other != nil {
+			wrong = append(wrong, fmt.Errorf("%s and %s are both %s", other.Path, path, m.Shard))
+			continue
+		}
+		shards[m.Shard.Number-1] = f
+	}
+	for i, f := range shards {
+		if f == nil {
+			wrong = append(wrong, fmt.Errorf("shard %d/%d is missing", i+1, of))
+			continue
+		}
+		for _, s := range f.mine() {
+			if _, err := readPiece(f.piece(s), f.Manifest.Study, s); errors.Is(err, fs.ErrNotExist) {
+				wrong = append(wrong, fmt.Errorf("%s: %w", f.Manifest.Shard, unfinished(f.Path)))
+				break
+			} else if err != nil {
+				wrong = append(wrong, fmt.Errorf("%s: %w", f.Manifest.Shard, err))
+			}
+		}
+	}
+	if len(wrong) > 0 {
+		return nil, errors.Join(wrong...)
+	}
+	m := first.Manifest
+	m.Shard = nil
+	merged, err := Open(into, m)
+	if err != nil {
+		return nil, err
+	}
+	for _, f := range shards {
+		for _, s := range f.mine() {
+			text, err := os.ReadFile(f.piece(s))
+			if err == nil {
+				err = writeText(merged.piece(s), text)
+			}
+			if err != nil {
+				return nil, err
+			}
+		}
+	}
+	return merged, merged.Settle()
+}
+
+// sameBut tells whether two manifests differ in their shards alone.
+func (m *Manifest) sameBut(o *Manifest) bool {
+	a, b := *m, *o
+	a.Shard, b.Shard = nil, nil
+	return a == b && strings.TrimSpace(a.Study) != ""
+}

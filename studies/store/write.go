@@ -1,0 +1,98 @@
+package store
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+)
+
+// temporary begins the names of files that are being written.
+const temporary = ".writing-"
+
+// Pending is a file that is being written beside its place, which it takes whole
+// or not at all, even if the machine stops meanwhile. Two may write the same at
+// once: what either leaves is whole.
+type Pending struct {
+	*os.File
+	path string
+	kept bool
+}
+
+// Begin begins a file.
+func Begin(path string) (*Pending, error) {
+	f, err := os.CreateTemp(filepath.Dir(path), temporary+filepath.Base(path)+"-*")
+	if err != nil {
+		return nil, err
+	}
+	p := &Pending{File: f, path: path}
+	if err := f.Chmod(0o644); err != nil {
+		p.Discard()
+		return nil, err
+	}
+	return p, nil
+}
+
+// Keep puts the file in its place.
+func (p *Pending) Keep() error {
+	if err := p.Sync(); err != nil {
+		return err
+	}
+	if err := p.Close(); err != nil {
+		return err
+	}
+	err := os.Rename(p.Name(), p.path)
+	if errors.Is(err, fs.ErrNotExist) {
+		if _, there := os.Stat(p.path); there == nil {
+			err = nil // another that has finished the same swept this one's away
+		}
+	}
+	if err != nil {
+		return err
+	}
+	p.kept = true
+	return syncFolder(filepath.Dir(p.path))
+}
+
+// Discard removes what was not kept.
+func (p *Pending) Discard() {
+	if !p.kept {
+		p.Close()
+		os.Remove(p.Name())
+	}
+}
+
+// Write puts a file into the folder whole or not at all.
+func (f *Folder) Write(name string, text []byte) error {
+	return writeText(filepath.Join(f.Path, name), text)
+}
+
+func writeText(path string, text []byte) error {
+	p, err := Begin(path)
+	if err != nil {
+		return err
+	}
+	defer p.Discard()
+	if _, err := p.Write(text); err != nil {
+		return err
+	}
+	return p.Keep()
+}
+
+// syncFolder makes a new name in a folder last.
+func syncFolder(path string) error {
+	d, err := os.Open(path)
+	if err != nil {
+		return err
+	}
+	return errors.Join(d.Sync(), d.Close())
+}
+
+// sweep removes what was left half-written by one that was killed.
+func sweep(folder string) error {
+	left, err := filepath.Glob(filepath.Join(folder, temporary+"*"))
+	for _, path := range left {
+		err = errors.Join(err, os.Remove(path))
+	}
+	return err
+}

@@ -1,0 +1,196 @@
+package summary
+
+import (
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"pipelag/scenarios"
+	"pipelag/sim"
+	"pipelag/studies"
+	"pipelag/studies/store"
+)
+
+const grid = `name: Grid
+scenario: courtyard
+layouts: [trunk and branch, pumped on demand]
+sampling: grid
+replicates: 2
+questions: [purged_L]
+factors:
+  people: {path: people, values: [1, 3]}
+  setpoint: {path: heater.setpoint, from: 120 F, to: 140 F, steps: 3}
+`
+
+// made keeps runs of a study whose numbers a function gives, by layout; it fails
+// a run that it gives NaN for.
+func made(t *testing.T, text string, water func(settings []scenarios.Setting, i, replicate, layout int) float64) *Summary {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "s.yaml")
+	if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	s, err := scenarios.LoadStudy(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := studies.NewCases(s, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, err := store.Open(t.TempDir(), store.Manifest{Version: "1", Study: "s", Cases: c.Count, Replicates: s.Replicates})
+	if err != nil {
+		t.Fatal(err)
+	}
+	parts, err := f.Missing(func([]store.Run) bool { return true })
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range parts {
+		var runs []store.Run
+		for i := p.First; i <= p.Last; i++ {
+			for r := range s.Replicates {
+				run := store.Run{Case: i, Replicate: r}
+				for k, name := range s.Layouts {
+					x := water(c.Settings(i), i, r, k)
+					if math.IsNaN(x) {
+						run.Cause = "a failure"
+						continue
+					}
+					run.Layouts = append(run.Layouts, store.Layout{Name: name, Annual: sim.Values{sim.Purged: x}})
+				}
+				runs = append(runs, run)
+			}
+		}
+		if err := f.Fill(p, runs); err != nil {
+			t.Fatal(err)
+		}
+	}
+	sum, err := New(c, f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return sum
+}
+
+func near(t *testing.T, what string, got, want float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= 1e-9*math.Max(1, math.Abs(want))) {
+		t.Errorf("%s: %g, want %g", what, got, want)
+	}
+}
+
+// additive is 10 × the level of people + the setpoint above 120 F, and a year's
+// chance that both layouts share.
+func additive(settings []scenarios.Setting, _, replicate, layout int) float64 {
+	return 100 + 10*float64(settings[0].Level) + settings[1].Number - 120 + 5*float64(replicate) - 40*float64(layout)
+}
+
+// TestGrid by hand: the levels of people give 0 and 10, the setpoints 0, 10 and
+// 20, the replicates 0 and 5.
+func TestGrid(t *testing.T) {
+	s := made(t, grid, additive)
+	if s.Cases != 6 || s.Runs != 12 || s.Failed != 0 || len(s.Answers) != 3 {
+		t.Fatalf("%+v", s)
+	}
+	near(t, "mean", s.Answers[0].Mean.Mean, 100+5+10+2.5)
+	// Over replicates: two means, 2.5 off on either side; t(0.975, 1) = 12.7062.
+	if got := s.Answers[0].Mean.HalfWidth(); !(math.Abs(got-12.7062*2.5*math.Sqrt2/math.Sqrt2) < 1e-3) {
+		t.Errorf("half-width %g", got)
+	}
+	near(t, "median", s.Answers[0].P50, 117.5)
+	d := s.Answers[2]
+	if d.Against != "trunk and branch" || d.Layout != "pumped on demand" {
+		t.Errorf("%+v", d.Response)
+	}
+	near(t, "difference", d.Mean.Mean, -40)
+	near(t, "its half-width", d.Mean.HalfWidth(), 0)
+
+	if len(s.Groups) != 5 || s.Groups[1].Factor != "people" || s.Groups[1].Level != "3" || s.Groups[4].Level != "140 F" || s.Groups[4].Cases != 2 {
+		t.Fatalf("%+v", s.Groups)
+	}
+	near(t, "three people", s.Groups[1].Answers[0].Mean.Mean, 100+10+10+2.5)
+	near(t, "140 F", s.Groups[4].Answers[0].Mean.Mean, 100+5+20+2.5)
+
+	// Variances 25 of people and 200/3 of setpoints.
+	e := s.Effects[0]
+	near(t, "people", e.Factors[0].First.Mean, 25/(25+200.0/3))
+	near(t, "people, total", e.Factors[0].Total.Mean, 25/(25+200.0/3))
+	near(t, "setpoint", e.Factors[1].First.Mean, 200.0/3/(25+200.0/3))
+	if len(e.Pairs) != 0 || len(s.Effects) != 2 || len(s.Paired) != 0 {
+		t.Errorf("%+v, %+v", s.Effects, s.Paired) // the difference does not vary at all
+	}
+}
+
+// TestInteraction shows what two factors change together.
+func TestInteraction(t *testing.T) {
+	s := made(t, grid, func(settings []scenarios.Setting, _, _, _ int) float64 {
+		return (2*float64(settings[0].Level) - 1) * (settings[1].Number - 130)
+	})
+	e := s.Effects[0]
+	near(t, "alone", e.Factors[1].First.Mean, 0)
+	near(t, "together", e.Factors[1].Total.Mean, 1)
+	if len(e.Pairs) != 1 || e.Pairs[0].Factors != [2]string{"people", "setpoint"} {
+		t.Fatalf("%+v", e.Pairs)
+	}
+	near(t, "pair", e.Pairs[0].Share.Mean, 1)
+}
+
+// TestPaired: the chance of a year is 8 times as large as what tells the layouts
+// apart in it. With x the chance and e what is of a layout alone, the variances
+// of x + e, x and their difference e are V + v, V and v: (2 V + v)/v times.
+func TestPaired(t *testing.T) {
+	s := made(t, grid, func(_ []scenarios.Setting, _, replicate, layout int) float64 {
+		return 8*float64(replicate) + float64(replicate*layout)
+	})
+	if len(s.Paired) != 1 {
+		t.Fatalf("%+v", s.Paired)
+	}
+	near(t, "times", s.Paired[0].Times, (8*8+9*9)/1.0)
+}
+
+// TestFailed: cases that failed count for nothing, and effects, which need the
+// whole grid, are told not to be there.
+func TestFailed(t *testing.T) {
+	s := made(t, grid, func(settings []scenarios.Setting, i, replicate, layout int) float64 {
+		if i == 5 {
+			return math.NaN()
+		}
+		return additive(settings, i, replicate, layout)
+	})
+	if s.Failed != 2 || s.Runs != 10 {
+		t.Errorf("%d failed, %d made", s.Failed, s.Runs)
+	}
+	near(t, "three people", s.Groups[1].Answers[0].Mean.Mean, 100+10+5+2.5)
+	if len(s.Effects) != 0 || len(s.Notes) != 1 || !strings.HasPrefix(s.Notes[0], "Effects need a replicate in which no case failed") {
+		t.Errorf("%+v %q", s.Effects, s.Notes)
+	}
+}
+
+// TestSensitivity: the indices of a sum of two uniform numbers, one of twice the
+// range, are 0.2 and 0.8.
+func TestSensitivity(t *testing.T) {
+	text := strings.NewReplacer("sampling: grid", "sampling: sensitivity\nsamples: 100", ", steps: 3", "",
+		"people: {path: people, values: [1, 3]}", "mains: {path: climate.mains.mean, from: 50 F, to: 60 F}", "replicates: 2", "replicates: 1").Replace(grid)
+	s := made(t, text, func(settings []scenarios.Setting, _, _, _ int) float64 {
+		return settings[0].Number + settings[1].Number
+	})
+	if s.Cases != 400 || len(s.Groups) != 10 {
+		t.Fatalf("%d cases, %d groups", s.Cases, len(s.Groups))
+	}
+	for i, want := range []float64{0.2, 0.8} {
+		f := s.Effects[0].Factors[i]
+		if !(math.Abs(f.First.Mean-want) < 0.08 && math.Abs(f.Total.Mean-want) < 0.08 && f.First.Low <= want && want <= f.First.High) {
+			t.Errorf("%+v, want %g", f, want)
+		}
+	}
+	members := 0
+	for _, g := range s.Groups[:5] {
+		members += g.Cases
+	}
+	if members != 400 {
+		t.Errorf("%d cases in the groups of a factor", members)
+	}
+}

@@ -1,0 +1,158 @@
+// Package target tells what a limit would do to a stock of homes: at each value,
+// how many meet it, what the others could be piped like instead, what that saves
+// and costs, and from where on a tighter limit saves little more.
+//
+// Not modelled: who would change what of their own accord, homes that are piped
+// like none of the layouts, what prices will be.
+package target
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"pipelag/sim"
+	"pipelag/studies"
+	"pipelag/studies/store"
+	"pipelag/studies/summary"
+)
+
+// Measure is what a limit is set on.
+type Measure int
+
+// The measures.
+const (
+	StoredVolume Measure = iota // between heater or loop and the worst fixture [L], at most
+	Length                      // of the longest way from heater or loop [m], at most
+	Wait                        // at the fixture where the 90th percentile of waits is longest [s], at most
+	Insulation                  // least thickness on any pipe that brings hot water [mm], at least
+	Control                     // of the pump: 0 any, 1 on demand, 2 no pump, at least
+	measures
+)
+
+var measureNames = [measures]string{"stored-volume", "length", "wait", "insulation", "control"}
+
+// String is the measure's name on the command line.
+func (m Measure) String() string { return measureNames[m] }
+
+// ParseMeasure finds a measure by its name.
+func ParseMeasure(text string) (Measure, error) {
+	if i := slices.Index(measureNames[:], text); i >= 0 {
+		return Measure(i), nil
+	}
+	return 0, fmt.Errorf("unknown limit %q; limits are set on %s", text, strings.Join(measureNames[:], ", "))
+}
+
+// atLeast tells a floor from a ceiling.
+func (m Measure) atLeast() bool { return m == Insulation || m == Control }
+
+// Gain is what a home may save in a year.
+type Gain int
+
+// The gains.
+const (
+	Water  Gain = iota // drawn, purged and run [m³]
+	Energy             // into heater and pump [J]
+	Money              // for both
+	Carbon             // [kg CO₂]
+	Gains  = int(Carbon) + 1
+)
+
+// home is one case: by layout, what it measures and what its year takes.
+type home struct {
+	measured []float64
+	year     [][Gains]float64
+	cost     []float64 // of building; nil where none are given
+}
+
+// gather makes homes of a study's cases, by number of case; one that failed is
+// nil.
+func gather(c *studies.Cases, f *store.Folder, m Measure) ([]*home, error) {
+	layouts := len(c.Study.Layouts)
+	numbers, err := studies.Gather(f, layouts, Gains+1, func(l *store.Layout, into []float64) {
+		a := &l.Annual
+		into[Water] = a[sim.Purged] + a[sim.LeftRunning] + a[sim.Used]
+		into[Energy] = a[sim.HeaterInput] + a[sim.PumpInput]
+		into[Money], into[Carbon] = a[sim.Cost], a[sim.Carbon]
+		into[Gains] = m.of(l)
+	})
+	if err != nil {
+		return nil, err
+	}
+	homes := make([]*home, numbers.Cases)
+	for i := range homes {
+		h := &home{measured: make([]float64, layouts), year: make([][Gains]float64, layouts), cost: c.Study.Costs}
+		whole := true
+		for k := range layouts {
+			h.measured[k] = numbers.Mean(Gains, k, i)
+			for g := range Gains {
+				h.year[k][g] = numbers.Mean(g, k, i)
+			}
+			whole = whole && !math.IsNaN(h.measured[k])
+		}
+		if whole {
+			homes[i] = h
+		}
+	}
+	return homes, nil
+}
+
+// of measures a layout.
+func (m Measure) of(l *store.Layout) float64 {
+	switch m {
+	case Insulation:
+		return l.Insulation
+	case Control:
+		return float64(slices.Index([]string{"continuous", "demand", "none"}, l.Control))
+	}
+	worst := 0.0
+	for _, f := range l.Fixtures {
+		switch {
+		case m == StoredVolume:
+			worst = max(worst, f.Stored)
+		case m == Length:
+			worst = max(worst, f.Length)
+		case f.WaitingPerDay > 0:
+			worst = max(worst, f.WaitP90)
+		}
+	}
+	return worst
+}
+
+// meets tells whether a measured value meets a limit.
+func (m Measure) meets(measured, limit float64) bool {
+	const rounding = 1e-9
+	if m.atLeast() {
+		return measured >= limit*(1-rounding)
+	}
+	return measured <= limit*(1+rounding)
+}
+
+// remedy is the layout that a home has under a limit: its own, the first, if that
+// meets it; else of those that do the cheapest, or the first where no costs are
+// given; −1 if none does.
+func (h *home) remedy(m Measure, limit float64) int {
+	best := -1
+	for k, x := range h.measured {
+		switch {
+		case !m.meets(x, limit):
+		case k == 0:
+			return 0
+		case best < 0 || h.cost != nil && h.cost[k] < h.cost[best]:
+			best = k
+		}
+	}
+	return best
+}
+
+// sound are the homes of some cases that did not fail.
+func sound(homes []*home, g summary.CasesAt) []*home {
+	var all []*home
+	for _, i := range g.Cases {
+		if homes[i] != nil {
+			all = append(all, homes[i])
+		}
+	}
+	return all
+}
