@@ -52,7 +52,7 @@ func (o *outcome) describe(files []file, datasets []dataset) ([]byte, error) {
 		Version:     o.Version,
 	}
 	media := map[string]string{"json": "application/json", "yaml": "application/yaml", "csv": "text/csv", "html": "text/html"}
-	titles := map[string]string{"summary.json": "The whole result", "scenario.yaml": "The scenario that was run", reportName: "The result as a page to read"}
+	titles := map[string]string{"summary.json": "The whole result", takeoffName: "What each layout comes to before any year: lengths, stored water, pressures, limits, places", "scenario.yaml": "The scenario that was run", reportName: "The result as a page to read"}
 	schemas := make(map[string]*tableSchema)
 	for _, d := range datasets {
 		s := &tableSchema{PrimaryKey: d.key}

@@ -93,10 +93,7 @@ func takeSoundOff(s *scenarios.Scenario, o *takeoffOptions, stdout, stderr io.Wr
 	if o.place != "" {
 		return place(s, &house, o, stdout)
 	}
-	off, err := newTakenOff(s, &house)
-	if err != nil {
-		return failed(err)
-	}
+	off := newTakenOff(s, &house)
 	if o.figure != "" {
 		if err := off.writePlan(o, stderr); err != nil {
 			return err
@@ -109,6 +106,9 @@ func takeSoundOff(s *scenarios.Scenario, o *takeoffOptions, stdout, stderr io.Wr
 	}
 	if err != nil {
 		return err
+	}
+	if off.leftOut != nil {
+		return failed(errors.Join(off.leftOut...))
 	}
 	return off.unmet()
 }
@@ -133,6 +133,7 @@ type takenOff struct {
 	scenario *scenarios.Scenario
 	house    *sim.House
 	layouts  []layoutOff
+	leftOut  []error // layouts that could not be taken off, and why
 }
 
 // layoutOff is the takeoff of a layout, with its cold starts by the engine.
@@ -144,16 +145,17 @@ type layoutOff struct {
 }
 
 // newTakenOff takes off the layouts of a house, which are of the scenario.
-func newTakenOff(s *scenarios.Scenario, h *sim.House) (*takenOff, error) {
+func newTakenOff(s *scenarios.Scenario, h *sim.House) *takenOff {
 	t := &takenOff{scenario: s, house: h}
 	for i := range h.Layouts {
 		l, err := takeLayoutOff(s, h, i)
 		if err != nil {
-			return nil, err
+			t.leftOut = append(t.leftOut, fmt.Errorf("layout %q: %w", h.Layouts[i].Network.Name, err))
+			continue
 		}
 		t.layouts = append(t.layouts, l)
 	}
-	return t, nil
+	return t
 }
 
 func takeLayoutOff(s *scenarios.Scenario, h *sim.House, i int) (layoutOff, error) {

@@ -26,6 +26,7 @@ type Report struct {
 	Answer   []string // sentences
 	Tables   []Table
 	Figures  []Figure
+	Building string // how to read the layouts
 	Layouts  []Layout
 	Details  []Table
 	Cautions []string
@@ -42,12 +43,13 @@ type Figure struct {
 	*plots.Figure
 }
 
-// Layout is how one layout is built: its plan and what goes into it. Either may
-// be nil.
+// Layout is how one layout is built: its plan, what it comes to at each fixture,
+// and what else is to be said of it. The first two may be nil.
 type Layout struct {
 	Name    string
 	Plan    *plots.Figure
 	Takeoff *Table
+	Notes   []Item
 }
 
 // Table is a table that a reader can sort by any column.
@@ -166,6 +168,7 @@ type layoutShown struct {
 	Name    string
 	Plan    *drawing
 	Takeoff *Table
+	Notes   []Item
 }
 
 // shown is what the page is made from.
@@ -185,7 +188,7 @@ func (r *Report) drawn() (*shown, error) {
 		s.Drawings = append(s.Drawings, d)
 	}
 	for i, l := range r.Layouts {
-		here := layoutShown{Name: l.Name, Takeoff: l.Takeoff}
+		here := layoutShown{Name: l.Name, Takeoff: l.Takeoff, Notes: l.Notes}
 		if l.Plan != nil {
 			d, err := draw(fmt.Sprintf("plan-%d", i+1), "Plan of "+l.Name, l.Plan)
 			if err != nil {
