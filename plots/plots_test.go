@@ -354,7 +354,7 @@ func TestPlanIsDrawnWhereItIs(t *testing.T) {
 	require.Len(t, rows, legs)
 	require.Equal(t, number(p.Tubes[0].Route[0][0]), rows[0][5])
 
-	d := newDrawing(p, f.width, "m", "L")
+	d := newDrawing(p, NewSet(courtyard(t), units.SI, TwoColumns))
 	q := newPanel(&page{}, 0, 100, 0, 100)
 	q.across(0, 10)
 	q.up(0, 10)

@@ -31,6 +31,9 @@ func (t *takenOff) addTo(r *report.Report, set plots.Set) {
 		if err != nil {
 			here.Notes = append(here.Notes, report.Item{Name: "No plan", Text: err.Error()})
 		}
+		if limits := l.clauseTable(set.System); limits.Rows != nil {
+			here.Details = []report.Table{limits}
+		}
 		here.Notes = append(here.Notes, l.reportNotes(set.System, code)...)
 		r.Layouts = append(r.Layouts, here)
 	}
@@ -40,7 +43,7 @@ func (t *takenOff) addTo(r *report.Report, set plots.Set) {
 }
 
 func takeoffLegend(code string) string {
-	return "Before any year is lived through. Length and stored water are those from the heater to the tap. Plug flow is the wait if that water leaves like a plug, from the loop on where there is one; cold start is the engine’s wait from cold, which knows of walls and mixing, with any pump at rest. Pressure is what is left at the tap open alone, and at the demand by " + code + "; velocity is that in the fastest tube on the way, with the tap open alone. " + limits.Advice
+	return "Before any year is lived through. Length and stored water are those from the heater to the tap. Plug flow is the wait if that water leaves like a plug, from the loop on where there is one; cold start is the engine’s wait from cold, which knows of walls and mixing, with any pump at rest. Pressure is what is left at the tap open alone, and at the demand by " + code + "; velocity is that in the fastest tube on the way, with the tap open alone. Limits are those on a fixture; all, those on tubes too, are listed by clause below each table. " + limits.Advice
 }
 
 // reportTable has what the layout comes to for each fixture as rows.
@@ -54,7 +57,7 @@ func (l *layoutOff) reportTable(system units.System, code string) *report.Table 
 		{Name: "Pressure alone", Unit: system.Unit(units.Pressure)},
 		{Name: "At " + code + " demand", Unit: system.Unit(units.Pressure)},
 		{Name: "Velocity", Unit: system.Unit(units.Velocity)},
-		{Name: "Limits", Text: true},
+		{Name: "Limits broken"},
 		{Name: "Way", Text: true},
 	}}
 	for i := range l.Fixtures {
@@ -81,31 +84,26 @@ func (l *layoutOff) reportTable(system units.System, code string) *report.Table 
 			{Text: f.Name, Order: float64(i)},
 			value(f.Length, units.Length), value(f.Volume, units.Volume),
 			plug, cold, pressure, peak, velocity,
-			{Text: judged(f.Verdicts)},
+			broken(f.Verdicts),
 			{Text: strings.Join(f.Way, " > ")},
 		})
 	}
 	return t
 }
 
-// judged says which limits a fixture breaks, and how many it meets.
-func judged(verdicts []limits.Verdict) string {
-	var broken []string
-	met := 0
+// broken is how many limits a fixture breaks, of those that it is judged by.
+func broken(verdicts []limits.Verdict) report.Cell {
+	broken, judged := 0, 0
 	for _, v := range verdicts {
-		clause := v.Limit.Code + " " + v.Limit.Clause
-		switch {
-		case v.Outcome == limits.Met:
-			met++
-		case v.Outcome == limits.Broken && !slices.Contains(broken, clause):
-			broken = append(broken, clause)
+		switch v.Outcome {
+		case limits.Broken:
+			broken++
+			judged++
+		case limits.Met:
+			judged++
 		}
 	}
-	text := fmt.Sprintf("%d met", met)
-	if broken != nil {
-		text += "; broken: " + strings.Join(broken, ", ")
-	}
-	return text
+	return report.Cell{Text: fmt.Sprintf("%d of %d", broken, judged), Order: float64(broken)}
 }
 
 // reportNotes are the layout's sums, its tubes, its limits and what is wrong with it.
@@ -114,10 +112,45 @@ func (l *layoutOff) reportNotes(system units.System, code string) []report.Item 
 	for _, p := range l.Problems {
 		notes = append(notes, report.Item{Name: "Wrong", Text: p.What + "; " + p.Right})
 	}
-	for _, c := range l.clauses(system) {
-		notes = append(notes, report.Item{Name: capital(outcomes[c.rank()]), Text: c.outcome(system)})
+	if text := l.outcomeList(system); text != "" {
+		notes = append(notes, report.Item{Name: "Limits", Text: text})
 	}
 	return notes
+}
+
+// outcomeList says how many limits are broken, which, and how many are not.
+func (l *layoutOff) outcomeList(system units.System) string {
+	var counts [len(outcomes)]int
+	var broken, texts []string
+	for _, c := range l.clauses(system) {
+		counts[c.rank()]++
+		if name := c.Limit.Code + " " + c.Limit.Clause; c.broken != nil && !slices.Contains(broken, name) {
+			broken = append(broken, name)
+		}
+	}
+	for rank, n := range counts {
+		if n > 0 {
+			texts = append(texts, fmt.Sprintf("%d %s", n, outcomes[rank]))
+		}
+	}
+	if broken != nil {
+		texts[0] += " (" + strings.Join(broken, ", ") + ")"
+	}
+	return strings.Join(texts, "; ")
+}
+
+// clauseTable has the limits as rows.
+func (l *layoutOff) clauseTable(system units.System) report.Table {
+	t := report.Table{
+		Title:   "Limits on " + l.Layout,
+		Columns: []report.Column{{Name: "Limit"}, {Name: "Verdict", Text: true}, {Name: "On", Text: true}},
+	}
+	for i, c := range l.clauses(system) {
+		t.Rows = append(t.Rows, []report.Cell{
+			{Text: c.text(system), Order: float64(i)}, {Text: outcomes[c.rank()]}, {Text: c.on()},
+		})
+	}
+	return t
 }
 
 // tubeList sums the lengths by tube, the longest first.

@@ -80,29 +80,26 @@ func (l *layoutOff) verdicts(b *bytes.Buffer, system units.System) {
 		if i == 0 {
 			b.WriteString("\nLimits\n")
 		}
-		writeNote(b, left("  "+outcomes[c.rank()], 14), c.outcome(system))
+		writeNote(b, left("  "+outcomes[c.rank()], 14), c.text(system)+": "+c.on())
 	}
 }
 
 // outcomes are the words for the ranks of clauses.
 var outcomes = [...]string{"broken", "not judged", "met"}
 
-// outcome is a limit and who breaks it, why it is not judged, or by how many it is
-// met.
-func (c *clause) outcome(system units.System) string {
-	text := c.text(system)
+// on says who breaks a limit, why it is not judged, or by how many it is met.
+func (c *clause) on() string {
 	switch c.rank() {
 	case 0:
-		text += ": " + c.breakers()
+		text := c.breakers()
 		if c.met > 0 {
 			text += fmt.Sprintf("; met by %d more", c.met)
 		}
+		return text
 	case 1:
-		text += ": " + c.Why
-	default:
-		text += fmt.Sprintf(": by %d", c.met)
+		return c.Why
 	}
-	return text
+	return fmt.Sprintf("by %d", c.met)
 }
 
 // text names a limit with its edition and clause.

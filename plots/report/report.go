@@ -50,6 +50,7 @@ type Layout struct {
 	Plan    *plots.Figure
 	Takeoff *Table
 	Notes   []Item
+	Details []Table
 }
 
 // Table is a table that a reader can sort by any column.
@@ -136,6 +137,7 @@ func (r *Report) check() error {
 		if l.Takeoff != nil {
 			tables = append(tables, *l.Takeoff)
 		}
+		tables = append(tables, l.Details...)
 	}
 	for _, t := range tables {
 		if len(t.Columns) == 0 {
@@ -165,10 +167,8 @@ type drawing struct {
 
 // layoutShown is a layout with its plan drawn.
 type layoutShown struct {
-	Name    string
-	Plan    *drawing
-	Takeoff *Table
-	Notes   []Item
+	Layout
+	Plan *drawing // in place of the layout's
 }
 
 // shown is what the page is made from.
@@ -188,7 +188,7 @@ func (r *Report) drawn() (*shown, error) {
 		s.Drawings = append(s.Drawings, d)
 	}
 	for i, l := range r.Layouts {
-		here := layoutShown{Name: l.Name, Takeoff: l.Takeoff, Notes: l.Notes}
+		here := layoutShown{Layout: l}
 		if l.Plan != nil {
 			d, err := draw(fmt.Sprintf("plan-%d", i+1), "Plan of "+l.Name, l.Plan)
 			if err != nil {
