@@ -144,13 +144,14 @@ type layoutOff struct {
 	starts  []*sim.ColdStart // by fixture; nil where usable water never comes
 }
 
-// newTakenOff takes off the layouts of a house, which are of the scenario.
+// newTakenOff takes off the layouts of a house, which are of the scenario. One that
+// cannot be is left out and hides no other.
 func newTakenOff(s *scenarios.Scenario, h *sim.House) *takenOff {
 	t := &takenOff{scenario: s, house: h}
 	for i := range h.Layouts {
 		l, err := takeLayoutOff(s, h, i)
 		if err != nil {
-			t.leftOut = append(t.leftOut, fmt.Errorf("layout %q: %w", h.Layouts[i].Network.Name, err))
+			t.leftOut = append(t.leftOut, err)
 			continue
 		}
 		t.layouts = append(t.layouts, l)
@@ -172,7 +173,7 @@ func takeLayoutOff(s *scenarios.Scenario, h *sim.House, i int) (layoutOff, error
 		}
 	}
 	if l.starts, err = sim.ColdStarts(h, i, flows); err != nil {
-		return l, err
+		return l, fmt.Errorf("layout %q: %w", l.Layout, err)
 	}
 	if l.pumped {
 		return l, nil // what is drawn after the pump has run is not what a cold start draws
