@@ -526,3 +526,14 @@ func BenchmarkFigures(b *testing.B) {
 		}
 	}
 }
+
+// Multiples of 5 at 5e16 are counted in numbers above 2^53, which do not grow by
+// one; the scale ends all the same.
+func TestTicksFarFromZero(t *testing.T) {
+	at, _ := ticks(5e16-16, 5e16+16, 5)
+	require.NotEmpty(t, at)
+	require.Less(t, len(at), 12)
+	for _, v := range at {
+		require.InDelta(t, 5e16, v, 24)
+	}
+}

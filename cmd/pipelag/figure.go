@@ -68,7 +68,7 @@ no run, trace or takeoff knows: only a study finds it.`,
 	f := c.Flags()
 	f.StringArrayVar(&o.formats, "format", []string{"svg"}, "`FORMAT` of the picture: svg, pdf or png (300 dpi); may be given again")
 	f.StringVar(&o.width, "width", "one", "`COLUMNS` of a page that the figure is wide: one (88 mm) or two (180 mm)")
-	f.StringVar(&o.units, "units", "us", "`SYSTEM` of the axes: us, si, or both (si on the opposite sides)")
+	f.StringVar(&o.units, "units", "us", "`SYSTEM` of the axes: us, si, or both (si on the opposite sides,\nand in columns of its own in the data)")
 	f.StringVar(&o.out, "out", ".", "`FOLDER` to write into; made if it is not there")
 	bindJSON(c, &o.json)
 	return c

@@ -157,6 +157,9 @@ func (m *material) addPlans(d *takeoffDocument) error {
 	var plans []plots.Plan
 	for i := range d.Layouts {
 		l := &d.Layouts[i]
+		if slices.Contains(names, l.Name) {
+			return fmt.Errorf("layout %q is there twice", l.Name)
+		}
 		names = append(names, l.Name)
 		p, err := l.plan(l.mostStored())
 		switch {
