@@ -7,6 +7,8 @@ import (
 
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+
+	"pipelag/units"
 )
 
 // drawing is a plan set out on a page: plan above, elevation below, both at one
@@ -14,6 +16,7 @@ import (
 type drawing struct {
 	Plan
 	unit, volume string
+	beyond       *opposite // scale of lengths
 	width        vg.Length
 	scale        vg.Length // of a unit of length
 	low, high    [3]float64
@@ -35,8 +38,9 @@ const (
 	viewMargin  = vg.Length(20) // round what is drawn, for names
 )
 
-func newDrawing(p Plan, width vg.Length, unit, volume string) *drawing {
-	d := &drawing{Plan: p, unit: unit, volume: volume, width: width, sizes: p.sizes()}
+func newDrawing(p Plan, s Set) *drawing {
+	width := s.Width.length()
+	d := &drawing{Plan: p, unit: s.unit(units.Length), volume: s.unit(units.Volume), beyond: s.opposite(units.Length), width: width, sizes: p.sizes()}
 	longest := vg.Length(0)
 	for i, f := range p.Fixtures {
 		d.keyed = append(d.keyed, fmt.Sprintf("%d %s", i+1, f.Name))
@@ -47,8 +51,8 @@ func newDrawing(p Plan, width vg.Length, unit, volume string) *drawing {
 	d.across = max(1, int((width-4)/(longest+10)), (len(d.keyed)+mostKeyed-1)/mostKeyed)
 	d.column = (width - 4) / vg.Length(d.across)
 
-	room := width - drawingLeft - drawingEdge - 2*viewMargin
-	rise := min(drawingMost, pageMost-d.keyHeight()-2*(viewHead+viewFoot)) - 4*viewMargin
+	room := width - drawingLeft - d.edge() - 2*viewMargin
+	rise := min(drawingMost, pageMost-d.keyHeight()-2*(d.head()+viewFoot)) - 4*viewMargin
 	var span [3]float64
 	for axis := range 3 {
 		d.low[axis], d.high[axis] = p.reach(axis)
@@ -56,7 +60,7 @@ func newDrawing(p Plan, width vg.Length, unit, volume string) *drawing {
 	}
 	d.scale = min(room/vg.Length(max(span[0], 1)), rise/vg.Length(max(span[1]+span[2], 1)))
 	// Centred where the height, not the width, sets the scale.
-	margin := float64((width - drawingLeft - drawingEdge - vg.Length(span[0])*d.scale) / 2 / d.scale)
+	margin := float64((width - drawingLeft - d.edge() - vg.Length(span[0])*d.scale) / 2 / d.scale)
 	d.low[0], d.high[0] = d.low[0]-margin, d.high[0]+margin
 	for axis := 1; axis < 3; axis++ {
 		d.low[axis] -= float64(viewMargin / d.scale)
@@ -64,6 +68,10 @@ func newDrawing(p Plan, width vg.Length, unit, volume string) *drawing {
 	}
 	return d
 }
+
+// head is the room above a view, and edge that to the right of one.
+func (d *drawing) head() vg.Length { return viewHead + d.beyond.above() }
+func (d *drawing) edge() vg.Length { return drawingEdge + d.beyond.besides() }
 
 // tall is the height of a view of an axis.
 func (d *drawing) tall(axis int) vg.Length {
@@ -78,26 +86,33 @@ func (d *drawing) keyHeight() vg.Length {
 }
 
 func (d *drawing) height() vg.Length {
-	return 2*(viewHead+viewFoot) + d.tall(1) + d.tall(2) + d.keyHeight()
+	return 2*(d.head()+viewFoot) + d.tall(1) + d.tall(2) + d.keyHeight()
 }
 
 func (d *drawing) draw(p *page) {
-	top := d.height() - viewHead
+	top := d.height() - d.head()
 	d.view(p, "plan", 1, top)
-	top -= d.tall(1) + viewFoot + viewHead
+	top -= d.tall(1) + viewFoot + d.head()
 	d.view(p, "elevation", 2, top)
 	d.key(p, top-d.tall(2)-viewFoot-6)
 }
 
 // view draws x across and another axis up, below top.
 func (d *drawing) view(p *page, name string, up int, top vg.Length) {
-	q := newPanel(p, drawingLeft, d.width-drawingEdge, top-d.tall(up), top)
+	q := newPanel(p, drawingLeft, d.width-d.edge(), top-d.tall(up), top)
 	q.across(d.low[0], d.high[0])
 	q.up(d.low[up], d.high[up])
-	q.yAxis(max(3, int(d.tall(up)/40)))
+	marks := max(3, int(d.tall(up)/40))
+	q.yAxis(marks)
 	q.xAxis(d.unit)
+	if d.beyond != nil {
+		d.beyond.xAxis(&q)
+		beside := *d.beyond
+		beside.unit = "" // which the scale above ends in
+		beside.yAxis(&q, marks)
+	}
 	view := ": " + name + ", " + d.unit
-	q.text(2, top+5, title.cut(d.Layout, d.width-4-title.width(view))+view, title)
+	q.text(2, top+5+d.beyond.above(), title.cut(d.Layout, d.width-4-title.width(view))+view, title)
 	ways := d.lanes(q, up)
 	var ground []vg.Point // of the way brought out, in one piece so that its corners are whole
 	for _, i := range d.Way {

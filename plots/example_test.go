@@ -217,8 +217,8 @@ func ExampleSet_opposite() {
 func ExampleMaterial_Draw() {
 	traces := load[[]*sim.Trace]("traces.json")
 	m := plots.Material{Traces: []*sim.Trace{traces[0], traces[2], traces[4]}}
-	f, err := m.Draw("tap", set(plots.TwoColumns))
-	show("tap_three", f, err)
+	drawn, err := m.Draw("tap", set(plots.TwoColumns))
+	show("tap_three", drawn[0].Figure, err)
 	_, err = m.Draw("waits", set(plots.TwoColumns))
 	fmt.Println(err)
 	_, err = m.Draw("pie", set(plots.TwoColumns))
@@ -226,5 +226,5 @@ func ExampleMaterial_Draw() {
 	// Output:
 	// Courtyard house. Temperature of the hot water at kitchen sink against time since the tap was opened, layouts together, at 1.50 gpm. Dots mark the wait until the water is usable, at 105.0 F; the heater is set to 125.0 F. Where lines coincide, the one named first lies on top. pipelag 1.0.0.
 	// figure "waits" is drawn from a result, which is not here; what is here gives: tap
-	// unknown figure "pie"; figures known are: waits; water; energy; differences; months; tradeoff; tap; profiles; day; week; cooldown; sensitivity; target
+	// unknown figure "pie"; figures known are: waits; water; energy; differences; months; tradeoff; tap; profiles; day; week; cooldown; plan; sensitivity; target
 }

@@ -15,16 +15,24 @@ type Material struct {
 	Day         *sim.Watch
 	Week        *Week
 	Tubes       []Cooling
+	Plans       []Plan
 	Sensitivity *Sensitivity
 	Target      *Target
 }
 
-// kind is one figure, what it needs, and how it is drawn of that.
+// Drawn is a figure by the name of its files: its kind and, where each layout has
+// one of its own, the layout's number in the set.
+type Drawn struct {
+	Name string
+	*Figure
+}
+
+// kind is one kind of figure, what it needs, and how it is drawn of that.
 type kind struct {
 	name  string
 	needs string
 	has   func(*Material) bool
-	draw  func(Set, *Material) (*Figure, error)
+	draw  func(Set, *Material) ([]Drawn, error)
 }
 
 // kinds are all figures, in the order in which they are listed.
@@ -35,49 +43,77 @@ var kinds = []kind{
 	ofResult("differences", NewDifferences),
 	ofResult("months", NewMonths),
 	ofResult("tradeoff", NewTradeoff),
-	{
+	single(
 		"tap", "traces of one tap",
 		func(m *Material) bool { return len(m.Traces) > 0 },
 		func(s Set, m *Material) (*Figure, error) { return NewTap(s, m.Traces) },
-	},
-	{
+	),
+	single(
 		"profiles", "a single trace",
 		func(m *Material) bool { return len(m.Traces) == 1 },
 		func(s Set, m *Material) (*Figure, error) { return NewProfiles(s, m.Traces[0]) },
-	},
-	{
+	),
+	single(
 		"day", "a watched day",
 		func(m *Material) bool { return m.Day != nil },
 		func(s Set, m *Material) (*Figure, error) { return NewDay(s, m.Day) },
-	},
-	{
+	),
+	single(
 		"week", "the scenario beside a result",
 		func(m *Material) bool { return m.Week != nil },
 		func(s Set, m *Material) (*Figure, error) { return NewWeek(s, *m.Week) },
-	},
-	{
+	),
+	single(
 		"cooldown", "the scenario beside a result",
 		func(m *Material) bool { return len(m.Tubes) > 0 },
 		func(s Set, m *Material) (*Figure, error) { return NewCooldown(s, m.Tubes) },
-	},
+	),
 	{
-		"sensitivity", "a study of what matters",
+		"plan", "a takeoff that knows where pipes run",
+		func(m *Material) bool { return len(m.Plans) > 0 },
+		drawPlans,
+	},
+	single(
+		"sensitivity", "the result of a study of what an outcome depends on",
 		func(m *Material) bool { return m.Sensitivity != nil },
 		func(s Set, m *Material) (*Figure, error) { return NewSensitivity(s, *m.Sensitivity) },
-	},
-	{
-		"target", "a study of a limit",
+	),
+	single(
+		"target", "the result of a study of a limit",
 		func(m *Material) bool { return m.Target != nil },
 		func(s Set, m *Material) (*Figure, error) { return NewTarget(s, *m.Target) },
-	},
+	),
 }
 
 func ofResult(name string, draw func(Set, *sim.Result) (*Figure, error)) kind {
-	return kind{
+	return single(
 		name, "a result",
 		func(m *Material) bool { return m.Result != nil },
 		func(s Set, m *Material) (*Figure, error) { return draw(s, m.Result) },
+	)
+}
+
+// single is a kind of which a material gives one.
+func single(name, needs string, has func(*Material) bool, draw func(Set, *Material) (*Figure, error)) kind {
+	return kind{name, needs, has, func(s Set, m *Material) ([]Drawn, error) {
+		f, err := draw(s, m)
+		if err != nil {
+			return nil, err
+		}
+		return []Drawn{{name, f}}, nil
+	}}
+}
+
+func drawPlans(s Set, m *Material) ([]Drawn, error) {
+	var all []Drawn
+	for _, p := range m.Plans {
+		f, err := NewPlan(s, p)
+		if err != nil {
+			return nil, fmt.Errorf("the plan of %q: %w", p.Layout, err)
+		}
+		all = append(all, Drawn{fmt.Sprintf("plan-%d", 1+slices.Index(s.Layouts, p.Layout)), f})
 	}
+	return all, nil
 }
 
 // Kinds names the figures that a material can give.
@@ -99,8 +135,8 @@ func Kinds() (names, needs []string) {
 	return names, needs
 }
 
-// Draw draws the figure of a kind.
-func (m *Material) Draw(name string, s Set) (*Figure, error) {
+// Draw draws the figures of a kind, one or more.
+func (m *Material) Draw(name string, s Set) ([]Drawn, error) {
 	i := slices.IndexFunc(kinds, func(k kind) bool { return k.name == name })
 	if i < 0 {
 		names, _ := Kinds()

@@ -30,8 +30,10 @@ func ticks(low, high float64, n int) (at []float64, decimals int) {
 			step *= m
 		}
 	}
-	for k := math.Ceil(low/step - 1e-9); k*step <= high+step*1e-9; k++ {
-		at = append(at, k*step+0)
+	// Counted from the first: far from 0 the next multiple may be the same number.
+	first, last := math.Ceil(low/step-1e-9), math.Floor(high/step+1e-9)
+	for k := 0.0; k <= last-first; k++ {
+		at = append(at, (first+k)*step+0)
 	}
 	return at, max(0, -int(math.Floor(math.Log10(step)+1e-9)))
 }

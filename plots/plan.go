@@ -71,7 +71,7 @@ func NewPlan(s Set, p Plan) (*Figure, error) {
 		"A tube's colour tells its size, its thickness what a length of it holds; tubes along one line are drawn side by side.", dashed,
 		fmt.Sprintf("Brought out is the way to %s: %s %s of tube holding %s %s.", to, number3(p.Length), unit, number3(p.Stored), s.unit(units.Volume)))
 
-	d := newDrawing(p, f.width, unit, s.unit(units.Volume))
+	d := newDrawing(p, s)
 	f.height = d.height()
 	f.draw = d.draw
 	return f, nil

@@ -83,6 +83,7 @@ func material(tb testing.TB) *Material {
 	m.Tubes = []Cooling{{"3/4 in copper, bare", []float64{0, 600, 1800}, []float64{50, 43, 33}}, {"3/8 in PEX, bare", []float64{0, 600, 1800}, []float64{50, 36, 25}}}
 	s, t := shares(), target()
 	m.Sensitivity, m.Target = &s, &t
+	m.Plans = []Plan{plan(tb)}
 	return m
 }
 
@@ -105,18 +106,14 @@ func every(tb testing.TB) map[string]*Figure {
 					some.Traces = m.Traces[:1]
 				}
 				require.Contains(tb, some.Kinds(), kind)
-				f, err := some.Draw(kind, s)
+				drawn, err := some.Draw(kind, s)
 				require.NoError(tb, err, kind)
-				figures[fmt.Sprintf("%s-%d-%s", kind, width+1, name)] = f
+				require.Len(tb, drawn, 1)
+				figures[fmt.Sprintf("%s-%d-%s", kind, width+1, name)] = drawn[0].Figure
 			}
 			f, err := NewTap(s, m.Traces[1:2])
 			require.NoError(tb, err)
 			figures[fmt.Sprintf("tap one-%d-%s", width+1, name)] = f
-			if !s.Opposite { // a plan has no axes
-				f, err := NewPlan(s, plan(tb))
-				require.NoError(tb, err)
-				figures[fmt.Sprintf("plan-%d-%s", width+1, name)] = f
-			}
 		}
 	}
 	return figures
@@ -198,9 +195,9 @@ func TestNothingClipped(t *testing.T) {
 			for _, kind := range crowd.Kinds() {
 				s := NewSet(many, units.SI, width)
 				s.Opposite = both
-				f, err := crowd.Draw(kind, s)
+				drawn, err := crowd.Draw(kind, s)
 				require.NoError(t, err)
-				figures[fmt.Sprintf("crowded %s-%d-%t", kind, width+1, both)] = f
+				figures[fmt.Sprintf("crowded %s-%d-%t", kind, width+1, both)] = drawn[0].Figure
 			}
 		}
 	}
@@ -218,9 +215,9 @@ func TestNothingClipped(t *testing.T) {
 		}
 	}
 	for _, kind := range []string{"water", "energy", "tradeoff"} {
-		f, err := (&Material{Result: unsure}).Draw(kind, NewSet(unsure, units.US, OneColumn))
+		drawn, err := (&Material{Result: unsure}).Draw(kind, NewSet(unsure, units.US, OneColumn))
 		require.NoError(t, err)
-		figures["unsure "+kind] = f
+		figures["unsure "+kind] = drawn[0].Figure
 	}
 	never := traces(t)
 	never[0].Openings[0].Wait, never[2].Openings[1].Wait = nil, nil
@@ -304,8 +301,9 @@ func TestOneYear(t *testing.T) {
 	s := NewSet(r, units.SI, OneColumn)
 	m := Material{Result: r}
 	for _, kind := range m.Kinds() {
-		f, err := m.Draw(kind, s)
+		drawn, err := m.Draw(kind, s)
 		require.NoError(t, err, kind)
+		f := drawn[0]
 		var b bytes.Buffer
 		require.NoError(t, f.Write(&b, SVG))
 		require.NotContains(t, b.String(), "NaN", kind)
@@ -356,7 +354,7 @@ func TestPlanIsDrawnWhereItIs(t *testing.T) {
 	require.Len(t, rows, legs)
 	require.Equal(t, number(p.Tubes[0].Route[0][0]), rows[0][5])
 
-	d := newDrawing(p, f.width, "m", "L")
+	d := newDrawing(p, NewSet(courtyard(t), units.SI, TwoColumns))
 	q := newPanel(&page{}, 0, 100, 0, 100)
 	q.across(0, 10)
 	q.up(0, 10)
@@ -526,5 +524,16 @@ func BenchmarkFigures(b *testing.B) {
 				}
 			})
 		}
+	}
+}
+
+// Multiples of 5 at 5e16 are counted in numbers above 2^53, which do not grow by
+// one; the scale ends all the same.
+func TestTicksFarFromZero(t *testing.T) {
+	at, _ := ticks(5e16-16, 5e16+16, 5)
+	require.NotEmpty(t, at)
+	require.Less(t, len(at), 12)
+	for _, v := range at {
+		require.InDelta(t, 5e16, v, 24)
 	}
 }

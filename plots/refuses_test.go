@@ -40,6 +40,15 @@ func TestRefuses(t *testing.T) {
 		spoil(&x)
 		return x
 	}
+	drawn := func(m Material, kind string) func() (*Figure, error) {
+		return func() (*Figure, error) {
+			all, err := m.Draw(kind, seven)
+			if all != nil {
+				return all[0].Figure, err
+			}
+			return nil, err
+		}
+	}
 	one := func(w schedules.Wish) []schedules.Wish { return []schedules.Wish{w} }
 	for _, c := range []struct {
 		name string
@@ -104,7 +113,7 @@ func TestRefuses(t *testing.T) {
 		{"profiles infinite", func() (*Figure, error) {
 			return NewProfiles(seven, spoiledTrace(func(x *sim.Trace) { x.Openings[0].Profiles[0].Temperature[0] = inf })[0])
 		}, "holds +Inf"},
-		{"profiles of two", func() (*Figure, error) { return (&Material{Traces: traces(t)[:2]}).Draw("profiles", seven) }, "drawn from a single trace"},
+		{"profiles of two", drawn(Material{Traces: traces(t)[:2]}, "profiles"), "drawn from a single trace"},
 		{"profiles without any", func() (*Figure, error) { return NewProfiles(seven, traces(t)[1]) }, "nothing to draw"},
 		{"week of no draws", func() (*Figure, error) { return NewWeek(seven, Week{[]string{"tap"}, nil, 0}) }, "nothing to draw"},
 		{"week NaN", func() (*Figure, error) {
@@ -130,6 +139,7 @@ func TestRefuses(t *testing.T) {
 			return NewCooldown(seven, []Cooling{{"tube", []float64{0}, []float64{50}}})
 		}, "two at least"},
 		{"plan of nothing", func() (*Figure, error) { return NewPlan(seven, Plan{Layout: "trunk and branch"}) }, "nothing to draw"},
+		{"plans with one of a stranger", drawn(Material{Plans: []Plan{plan(t), spoiledPlan(t, func(p *Plan) { p.Layout = "other" })}}, "plan"), `the plan of "other": layout "other" is not of this set`},
 		{"plan of a stranger", func() (*Figure, error) { return NewPlan(seven, spoiledPlan(t, func(p *Plan) { p.Layout = "other" })) }, "not of this set"},
 		{"plan NaN", func() (*Figure, error) {
 			return NewPlan(seven, spoiledPlan(t, func(p *Plan) { p.Tubes[1].Route[0][1] = nan }))
@@ -195,8 +205,8 @@ func TestRefuses(t *testing.T) {
 		{"target with its knee elsewhere", func() (*Figure, error) {
 			return NewTarget(seven, spoiledTarget(func(x *Target) { x.Knee = len(x.Points) }))
 		}, "the knee is point"},
-		{"unknown kind", func() (*Figure, error) { return new(Material).Draw("pie", seven) }, `unknown figure "pie"; figures known are: waits; water`},
-		{"kind of another source", func() (*Figure, error) { return (&Material{Traces: traces(t)}).Draw("waits", seven) }, "drawn from a result, which is not here; what is here gives: tap"},
+		{"unknown kind", drawn(Material{}, "pie"), `unknown figure "pie"; figures known are: waits; water`},
+		{"kind of another source", drawn(Material{Traces: traces(t)}, "waits"), "drawn from a result, which is not here; what is here gives: tap"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			f, err := c.draw()

@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
@@ -42,15 +41,20 @@ its caption as text beside it. The kinds, and what each is drawn from:
 
 ` + list + `  ` + fmt.Sprintf("%-12s", everyKind) + ` each of those that RESULT can give
 
-RESULT is a folder that run --out wrote, its summary.json, or what trace --json printed
-(one opening, or a day), saved to a file. Several of one house make one set: a layout has
-the same colour in all of its figures. The scenario beside a result is that of its folder.`,
+RESULT is a folder that run --out wrote, its summary.json, or what trace --json (one
+opening, or a day) or takeoff --json printed, saved to a file. Several of one house make
+one set: a layout has the same colour in all of its figures. The scenario and the takeoff
+beside a result are those of its folder. A plan is drawn of each layout whose pipes have
+places, as plan-1, plan-2, ... by the layout's number. What sensitivity and target show,
+no run, trace or takeoff knows: only a study finds it.`,
 		Example: `  pipelag figure waits results
   pipelag figure all results --width two --format svg --format pdf --out figures
   pipelag figure months results --units both
   pipelag trace --layout 1 --fixture 'kitchen sink' --json > one.json
   pipelag trace --layout 3 --fixture 'kitchen sink' --json > three.json
-  pipelag figure tap one.json three.json`,
+  pipelag figure tap one.json three.json
+  pipelag takeoff house.yaml --json > takeoff.json
+  pipelag figure plan takeoff.json --width two`,
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) < 2 {
 				return fmt.Errorf("%s takes a kind and at least 1 result; the kinds are: %s; %s", c.CommandPath(), strings.Join(kinds, "; "), everyKind)
@@ -64,7 +68,7 @@ the same colour in all of its figures. The scenario beside a result is that of i
 	f := c.Flags()
 	f.StringArrayVar(&o.formats, "format", []string{"svg"}, "`FORMAT` of the picture: svg, pdf or png (300 dpi); may be given again")
 	f.StringVar(&o.width, "width", "one", "`COLUMNS` of a page that the figure is wide: one (88 mm) or two (180 mm)")
-	f.StringVar(&o.units, "units", "us", "`SYSTEM` of the axes: us, si, or both (si on the opposite sides)")
+	f.StringVar(&o.units, "units", "us", "`SYSTEM` of the axes: us, si, or both (si on the opposite sides,\nand in columns of its own in the data)")
 	f.StringVar(&o.out, "out", ".", "`FOLDER` to write into; made if it is not there")
 	bindJSON(c, &o.json)
 	return c
@@ -117,12 +121,17 @@ func figure(kind string, paths []string, o *figureOptions, stdout, stderr io.Wri
 	}
 	set = found.set(set)
 	kinds, all := []string{kind}, kind == everyKind
-	var without error // why there is no scenario
+	var without error // why what lies beside the result is not had
 	if all || !slices.Contains(found.Kinds(), kind) {
-		without = found.addScenario(set.System)
+		without = found.addBeside(kind, set.System)
 	}
 	if all && without != nil {
-		fmt.Fprintf(stderr, "pipelag: no figures of the scenario: %v\n", without)
+		fmt.Fprintf(stderr, "pipelag: %v\n", without)
+	}
+	if all || kind == planKind {
+		for _, why := range found.unplanned {
+			fmt.Fprintf(stderr, "pipelag: no plan of %s\n", why)
+		}
 	}
 	if all {
 		kinds = found.Kinds()
@@ -137,19 +146,33 @@ func figure(kind string, paths []string, o *figureOptions, stdout, stderr io.Wri
 		}
 		switch {
 		case err != nil && without != nil:
-			return fmt.Errorf("%w; of the scenario: %w", err, without)
+			return fmt.Errorf("%w; %w", err, without)
 		case err != nil:
 			return err
 		}
-		d := figureDocument{Kind: kind, Caption: drawn.Caption()}
-		made, err := figureFiles(kind, drawn, formats)
-		if err != nil {
-			return failed(err)
+		var others []plots.Drawn // in the other system, for their data
+		if set.Opposite {
+			other := set
+			other.System, other.Opposite = units.SI, false
+			if others, err = found.Draw(kind, other); err != nil {
+				return err
+			}
 		}
-		for _, f := range made {
-			d.Files = append(d.Files, filepath.Join(o.out, f.name))
+		for i, f := range drawn {
+			d := figureDocument{Kind: kind, Caption: f.Caption()}
+			header, rows := f.Data()
+			if others != nil {
+				header, rows = withSI(header, rows, others[i].Figure)
+			}
+			made, err := figureFiles(f, header, rows, formats)
+			if err != nil {
+				return failed(err)
+			}
+			for _, f := range made {
+				d.Files = append(d.Files, filepath.Join(o.out, f.name))
+			}
+			files, documents = append(files, made...), append(documents, d)
 		}
-		files, documents = append(files, made...), append(documents, d)
 	}
 	if err := placeIn(o.out, files); err != nil {
 		return err
@@ -166,23 +189,4 @@ func figure(kind string, paths []string, o *figureOptions, stdout, stderr io.Wri
 		writeNote(&b, "", d.Caption)
 	}
 	return write(stdout, b.Bytes())
-}
-
-// figureFiles are a figure in each format, its data and its caption.
-func figureFiles(kind string, f *plots.Figure, formats []plots.Format) ([]file, error) {
-	var files []file
-	for _, format := range formats {
-		var b bytes.Buffer
-		if err := f.Write(&b, format); err != nil {
-			return nil, err
-		}
-		files = append(files, file{kind + "." + format.String(), b.Bytes()})
-	}
-	var b bytes.Buffer
-	w := csv.NewWriter(&b)
-	header, rows := f.Data()
-	if err := w.WriteAll(append([][]string{header}, rows...)); err != nil {
-		return nil, err
-	}
-	return append(files, file{kind + ".csv", b.Bytes()}, file{kind + ".txt", []byte(f.Caption() + "\n")}), nil
 }

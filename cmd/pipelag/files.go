@@ -36,7 +36,11 @@ func (o *outcome) files(q question) ([]file, error) {
 	if err != nil {
 		return nil, err
 	}
-	files := []file{{"summary.json", summary}, {"scenario.yaml", []byte(q.scenario.Source)}, {reportName, page}}
+	takenOff, err := encodeJSON(q.off.document())
+	if err != nil {
+		return nil, err
+	}
+	files := []file{{"summary.json", summary}, {takeoffName, takenOff}, {"scenario.yaml", []byte(q.scenario.Source)}, {reportName, page}}
 	datasets := []dataset{o.annualData(), o.differenceData(), o.fixtureData(), o.monthData()}
 	for _, d := range datasets {
 		for _, f := range formats {

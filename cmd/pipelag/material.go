@@ -23,7 +23,13 @@ type material struct {
 	from    string   // the first file
 	folder  string   // of the result, where its scenario lies; empty without one
 	layouts []string // of the houses of traces
+	off     []string // layouts of a takeoff
+
+	unplanned []string // layouts of the takeoff that have no plan, and why
 }
+
+// planKind is the figure that a takeoff gives.
+const planKind = "plan"
 
 // heading is what every result says of itself.
 type heading struct {
@@ -37,6 +43,7 @@ type heading struct {
 	Differences json.RawMessage `json:"differences"`
 	Openings    json.RawMessage `json:"openings"`
 	Temperature json.RawMessage `json:"water_C"`
+	Code        json.RawMessage `json:"code"`
 }
 
 func readMaterial(paths []string) (*material, error) {
@@ -50,14 +57,15 @@ func readMaterial(paths []string) (*material, error) {
 }
 
 // set is the set of all figures, dressed as the one given. Layouts take their
-// colours in the order of the result, or of the house of the first trace.
+// colours in the order of the result, or of the house of the first trace, or of
+// the takeoff.
 func (m *material) set(dress plots.Set) plots.Set {
 	set := plots.Set{Scenario: m.Scenario.Name, Version: m.Version}
 	if m.Result != nil {
 		set = plots.NewSet(m.Result, dress.System, dress.Width)
 	}
 	set.System, set.Width, set.Opposite = dress.System, dress.Width, dress.Opposite
-	for _, name := range m.layouts {
+	for _, name := range slices.Concat(m.layouts, m.off) {
 		if !slices.Contains(set.Layouts, name) {
 			set.Layouts = append(set.Layouts, name)
 		}
@@ -72,7 +80,7 @@ func (m *material) read(path string) error {
 	}
 	text, err := os.ReadFile(path)
 	if errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("%w; give a folder that run --out wrote, its summary.json, or what trace --json printed", err)
+		return fmt.Errorf("%w; give a folder that run --out wrote, its summary.json, or what trace --json or takeoff --json printed", err)
 	}
 	if err != nil {
 		return err
@@ -90,8 +98,8 @@ func (m *material) read(path string) error {
 		m.heading, m.from = h, path
 	case m.Scenario.SHA256 != h.Scenario.SHA256 && h.Version != "":
 		return fmt.Errorf("%s is of another scenario than %s; a set of figures is of one", path, m.from)
-	case m.Result != nil && h.Differences != nil || m.Day != nil && h.Temperature != nil:
-		return fmt.Errorf("%s is one more of its kind; a set of figures is of one run and one day", path)
+	case m.Result != nil && h.Differences != nil || m.Day != nil && h.Temperature != nil || m.off != nil && h.Code != nil:
+		return fmt.Errorf("%s is one more of its kind; a set of figures is of one run, one day and one takeoff", path)
 	}
 	if err := m.add(text, &h, path); err != nil {
 		return fmt.Errorf("%s is torn: %w", path, err)
@@ -101,8 +109,8 @@ func (m *material) read(path string) error {
 
 // check refuses what is no result, or one of another version.
 func (h *heading) check(path string) error {
-	if h.Version == "" || h.Differences == nil && h.Openings == nil && h.Temperature == nil {
-		return fmt.Errorf("%s is no result: it is neither what run --out writes nor what trace --json prints", path)
+	if h.Version == "" || h.Differences == nil && h.Openings == nil && h.Temperature == nil && h.Code == nil {
+		return fmt.Errorf("%s is no result: it is neither what run --out writes nor what trace --json or takeoff --json prints", path)
 	}
 	if of, _, _ := strings.Cut(h.Version, "+"); of != release {
 		return fmt.Errorf("%s is a result of pipelag %s, and this is %s: draw it with that one, or run the scenario again", path, h.Version, version())
@@ -127,6 +135,12 @@ func (m *material) add(text []byte, h *heading, path string) error {
 		}
 		m.Day = d.Watch
 		m.layouts = append(m.layouts, d.Layouts...)
+	case h.Code != nil:
+		d := new(takeoffDocument)
+		if err := sim.ReadWhole(text, d); err != nil {
+			return err
+		}
+		return m.addPlans(d)
 	default:
 		r, err := sim.ReadResult(text)
 		if err != nil {
@@ -137,18 +151,59 @@ func (m *material) add(text []byte, h *heading, path string) error {
 	return nil
 }
 
+// addPlans adds the plans of a takeoff.
+func (m *material) addPlans(d *takeoffDocument) error {
+	names, unplanned := []string{}, d.LeftOut
+	var plans []plots.Plan
+	for i := range d.Layouts {
+		l := &d.Layouts[i]
+		if slices.Contains(names, l.Name) {
+			return fmt.Errorf("layout %q is there twice", l.Name)
+		}
+		names = append(names, l.Name)
+		p, err := l.plan(l.mostStored())
+		switch {
+		case errors.Is(err, errUnplaced):
+			unplanned = append(unplanned, fmt.Sprintf("layout %q: %v", l.Name, err))
+		case err != nil:
+			return fmt.Errorf("layout %q: %w", l.Name, err)
+		default:
+			plans = append(plans, *p)
+		}
+	}
+	m.off, m.unplanned, m.Plans = names, unplanned, plans
+	return nil
+}
+
+// addBeside adds what a figure of a kind, or of every, may need of what lies
+// beside the result, if there is a result.
+func (m *material) addBeside(kind string, system units.System) error {
+	if m.Result == nil {
+		return nil
+	}
+	var noScenario, noTakeoff error
+	if kind != planKind {
+		if noScenario = m.addScenario(system); noScenario != nil {
+			noScenario = fmt.Errorf("no figures of the scenario: %w", noScenario)
+		}
+	}
+	if (kind == planKind || kind == everyKind) && m.off == nil {
+		if noTakeoff = m.read(filepath.Join(m.folder, takeoffName)); noTakeoff != nil {
+			noTakeoff = fmt.Errorf("no plan: %w", noTakeoff)
+		}
+	}
+	return errors.Join(noScenario, noTakeoff)
+}
+
 // How long tubes are shown cooling, and how often they are looked at [s].
 const (
 	coolingShown = 2 * 3600
 	coolingEvery = 60
 )
 
-// addScenario adds what the scenario beside the result gives, if there is a
-// result: a week of its draws, and how its pipes cool.
+// addScenario adds what the scenario beside the result gives: a week of its draws,
+// and how its pipes cool.
 func (m *material) addScenario(system units.System) error {
-	if m.Result == nil {
-		return nil
-	}
 	path := filepath.Join(m.folder, "scenario.yaml")
 	s, err := scenarios.Load(path)
 	if err != nil {

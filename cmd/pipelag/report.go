@@ -21,6 +21,7 @@ const reportName = "report.html"
 type question struct {
 	command  string
 	scenario *scenarios.Scenario
+	off      *takenOff
 	system   units.System
 }
 
@@ -35,7 +36,7 @@ func (o *outcome) report(q question) ([]byte, error) {
 		Assumed: reportAssumed(o.Assumed),
 		Origin:  report.Origin{Command: q.command, Version: o.Version, Seed: strconv.FormatUint(o.Seed, 10), SHA256: o.Scenario.SHA256, Source: q.scenario.Source},
 	}
-	r.Cautions = append(slices.Clone(o.Warnings), merged(o.Cautions, o.Layouts)...)
+	r.Cautions = append(slices.Clone(o.Warnings), merged(append(slices.Clone(o.Cautions), q.off.cautions()...), o.Layouts)...)
 	material := plots.Material{Result: o.Result}
 	set := plots.NewSet(o.Result, q.system, plots.OneColumn)
 	for _, f := range []struct{ kind, title string }{
@@ -46,15 +47,16 @@ func (o *outcome) report(q question) ([]byte, error) {
 		{"tradeoff", "Water against energy"},
 		{"months", "Through the year"},
 	} {
-		figure, err := material.Draw(f.kind, set)
+		figures, err := material.Draw(f.kind, set)
 		if errors.Is(err, plots.ErrNoData) {
 			continue // a single layout has no differences, a house of machines nobody who waits
 		}
 		if err != nil {
 			return nil, failed(err)
 		}
-		r.Figures = append(r.Figures, report.Figure{Title: f.title, Figure: figure})
+		r.Figures = append(r.Figures, report.Figure{Title: f.title, Figure: figures[0].Figure})
 	}
+	q.off.addTo(r, set)
 	return written(r)
 }
 

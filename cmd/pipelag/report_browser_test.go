@@ -104,6 +104,9 @@ func TestReportInBrowser(t *testing.T) {
 			b := open(t, path)
 			requireAlone(t, b, path)
 			requireSpoken(t, b)
+			if name == "run" {
+				requireBuilt(t, b)
+			}
 			if name != "day" { // which has no table
 				requireSorts(t, b)
 			}
@@ -134,6 +137,27 @@ func requireSpoken(t *testing.T, b *browser) {
 	require.Empty(t, ask[[]string](t, b, `Array.from(document.querySelectorAll("svg"), s =>
 		["aria-labelledby", "aria-describedby"].every(a => document.getElementById(s.getAttribute(a))?.textContent) ? "" : s.outerHTML.slice(0, 200)).filter(s => s)`))
 	require.Empty(t, ask[[]string](t, b, `(() => { const seen = new Set(); return Array.from(document.querySelectorAll("[id]"), e => e.id).filter(id => seen.has(id) || !seen.add(id)); })()`), "ids given twice")
+}
+
+// requireBuilt: each layout has its plan, drawn within its box, and its takeoff,
+// which sorts.
+func requireBuilt(t *testing.T, b *browser) {
+	require.Equal(t, []string{"true true 4", "true true 4", "true true 4"}, ask[[]string](t, b, `Array.from(document.querySelectorAll(".layout"), l => {
+		const svg = l.querySelector("figure svg"), box = svg.getBoundingClientRect(), drawn = svg.querySelector("path, polyline, line").getBoundingClientRect();
+		return [drawn.width > 0, box.width > 200 && box.height > 200, l.querySelector("table").tBodies[0].rows.length].join(" ");
+	})`))
+	ranks := func() []float64 {
+		return ask[[]float64](t, b, `(() => {
+			const table = document.querySelector(".layout table");
+			const k = Array.from(table.tHead.rows[0].cells).findIndex(c => c.textContent.startsWith("Cold start"));
+			table.tHead.rows[0].cells[k].querySelector("button").click();
+			return Array.from(table.tBodies[0].rows, r => Number(r.cells[k].dataset.order));
+		})()`)
+	}
+	rising, falling := ranks(), ranks()
+	require.True(t, slices.IsSorted(rising) && rising[0] > 0 && rising[3] > rising[0], "%v", rising)
+	slices.Reverse(falling)
+	require.Equal(t, rising, falling)
 }
 
 // orders are the ranks of the rows of the first table by its second column, and

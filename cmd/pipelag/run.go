@@ -106,7 +106,7 @@ func run(ctx context.Context, args []string, o *runOptions, stdout, stderr io.Wr
 	result.Scenario.SHA256 = scenario.SHA256
 	found := &outcome{result, assumed(scenario.Assumed, &house)}
 	if results != nil {
-		files, err := found.files(question{o.command, scenario, o.units.System})
+		files, err := found.files(question{o.command, scenario, newTakenOff(scenario, &house), o.units.System})
 		if err != nil {
 			return err
 		}

@@ -93,10 +93,7 @@ func takeSoundOff(s *scenarios.Scenario, o *takeoffOptions, stdout, stderr io.Wr
 	if o.place != "" {
 		return place(s, &house, o, stdout)
 	}
-	off, err := newTakenOff(s, &house)
-	if err != nil {
-		return failed(err)
-	}
+	off := newTakenOff(s, &house)
 	if o.figure != "" {
 		if err := off.writePlan(o, stderr); err != nil {
 			return err
@@ -109,6 +106,9 @@ func takeSoundOff(s *scenarios.Scenario, o *takeoffOptions, stdout, stderr io.Wr
 	}
 	if err != nil {
 		return err
+	}
+	if off.leftOut != nil {
+		return failed(errors.Join(off.leftOut...))
 	}
 	return off.unmet()
 }
@@ -133,6 +133,7 @@ type takenOff struct {
 	scenario *scenarios.Scenario
 	house    *sim.House
 	layouts  []layoutOff
+	leftOut  []error // layouts that could not be taken off, and why
 }
 
 // layoutOff is the takeoff of a layout, with its cold starts by the engine.
@@ -143,17 +144,19 @@ type layoutOff struct {
 	starts  []*sim.ColdStart // by fixture; nil where usable water never comes
 }
 
-// newTakenOff takes off the layouts of a house, which are of the scenario.
-func newTakenOff(s *scenarios.Scenario, h *sim.House) (*takenOff, error) {
+// newTakenOff takes off the layouts of a house, which are of the scenario. One that
+// cannot be is left out and hides no other.
+func newTakenOff(s *scenarios.Scenario, h *sim.House) *takenOff {
 	t := &takenOff{scenario: s, house: h}
 	for i := range h.Layouts {
 		l, err := takeLayoutOff(s, h, i)
 		if err != nil {
-			return nil, err
+			t.leftOut = append(t.leftOut, err)
+			continue
 		}
 		t.layouts = append(t.layouts, l)
 	}
-	return t, nil
+	return t
 }
 
 func takeLayoutOff(s *scenarios.Scenario, h *sim.House, i int) (layoutOff, error) {
@@ -170,7 +173,7 @@ func takeLayoutOff(s *scenarios.Scenario, h *sim.House, i int) (layoutOff, error
 		}
 	}
 	if l.starts, err = sim.ColdStarts(h, i, flows); err != nil {
-		return l, err
+		return l, fmt.Errorf("layout %q: %w", l.Layout, err)
 	}
 	if l.pumped {
 		return l, nil // what is drawn after the pump has run is not what a cold start draws

@@ -7,6 +7,9 @@ import (
 	"pipelag/network/takeoff"
 )
 
+// takeoffName is the takeoff's file in a folder of results.
+const takeoffName = "takeoff.json"
+
 // takeoffDocument is a takeoff for other programs, in SI units.
 type takeoffDocument struct {
 	Version  string `json:"version"`
@@ -16,6 +19,7 @@ type takeoffDocument struct {
 	} `json:"scenario"`
 	Code        string        `json:"code"`
 	Layouts     []offDocument `json:"layouts"`
+	LeftOut     []string      `json:"left_out"` // layouts that could not be taken off, and why
 	Warnings    []string      `json:"warnings"`
 	Assumptions []assumption  `json:"assumptions"`
 }
@@ -65,6 +69,7 @@ type offTubeDocument struct {
 	Size     string            `json:"size"`
 	Length   float64           `json:"length_m"`
 	Volume   float64           `json:"volume_L"`
+	Route    [][3]float64      `json:"route_m"` // from its beginning by its turns to its end; null where nobody said
 	Return   bool              `json:"return"`
 	Serves   int               `json:"serves"`
 	Units    float64           `json:"fixture_units"`
@@ -97,11 +102,15 @@ const kilopascal = 1000.0 // [Pa]
 func (t *takenOff) document() *takeoffDocument {
 	d := &takeoffDocument{
 		Version: version(), Code: t.scenario.Conditions().Code.Name,
+		Layouts: []offDocument{}, LeftOut: []string{},
 		Warnings: append([]string{}, t.scenario.Warnings...), Assumptions: t.assumed(),
 	}
 	d.Scenario.Name, d.Scenario.SHA256 = t.scenario.Name, t.scenario.SHA256
 	for i := range t.layouts {
 		d.Layouts = append(d.Layouts, t.layouts[i].document())
+	}
+	for _, err := range t.leftOut {
+		d.LeftOut = append(d.LeftOut, err.Error())
 	}
 	return d
 }
@@ -136,10 +145,14 @@ func (l *layoutOff) document() offDocument {
 		}
 		d.Fixtures = append(d.Fixtures, row)
 	}
-	for _, t := range l.Tubes {
+	for i, t := range l.Tubes {
+		var route [][3]float64
+		for _, at := range l.network.Route(i) {
+			route = append(route, [3]float64{at.X, at.Y, at.Z})
+		}
 		d.Tubes = append(d.Tubes, offTubeDocument{
 			From: t.Pipe.From, To: t.Pipe.To, Tube: t.Pipe.Tube.Kind, Size: t.Pipe.Tube.Size,
-			Length: t.Pipe.Length, Volume: t.Pipe.Volume() / thousandth, Return: t.Return, Serves: t.Serves, Units: t.Units,
+			Length: t.Pipe.Length, Volume: t.Pipe.Volume() / thousandth, Route: route, Return: t.Return, Serves: t.Serves, Units: t.Units,
 			Demand: t.Demand / thousandth, Velocity: t.Velocity, Loss: t.Loss / kilopascal, Verdicts: verdictDocuments(t.Verdicts),
 		})
 	}

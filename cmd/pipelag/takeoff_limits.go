@@ -76,25 +76,30 @@ func (c *clause) rank() int {
 
 // verdicts lists the limits broken, not judged and met.
 func (l *layoutOff) verdicts(b *bytes.Buffer, system units.System) {
-	heads := [...]string{"broken", "not judged", "met"}
 	for i, c := range l.clauses(system) {
 		if i == 0 {
 			b.WriteString("\nLimits\n")
 		}
-		text := c.text(system)
-		switch c.rank() {
-		case 0:
-			text += ": " + c.breakers()
-			if c.met > 0 {
-				text += fmt.Sprintf("; met by %d more", c.met)
-			}
-		case 1:
-			text += ": " + c.Why
-		default:
-			text += fmt.Sprintf(": by %d", c.met)
-		}
-		writeNote(b, left("  "+heads[c.rank()], 14), text)
+		writeNote(b, left("  "+outcomes[c.rank()], 14), c.text(system)+": "+c.on())
 	}
+}
+
+// outcomes are the words for the ranks of clauses.
+var outcomes = [...]string{"broken", "not judged", "met"}
+
+// on says who breaks a limit, why it is not judged, or by how many it is met.
+func (c *clause) on() string {
+	switch c.rank() {
+	case 0:
+		text := c.breakers()
+		if c.met > 0 {
+			text += fmt.Sprintf("; met by %d more", c.met)
+		}
+		return text
+	case 1:
+		return c.Why
+	}
+	return fmt.Sprintf("by %d", c.met)
 }
 
 // text names a limit with its edition and clause.

@@ -42,7 +42,12 @@ func (t *takenOff) page(system units.System) []byte {
 
 // headline is a layout in a sentence.
 func (l *layoutOff) headline(system units.System, code string) string {
-	text := fmt.Sprintf("%s: %s of pipe holding %s", l.Layout, system.Format(l.Length, units.Length), system.Format(l.Volume, units.Volume))
+	return l.Layout + ": " + l.inAll(system, code)
+}
+
+// inAll is what all of a layout comes to.
+func (l *layoutOff) inAll(system units.System, code string) string {
+	text := fmt.Sprintf("%s of pipe holding %s", system.Format(l.Length, units.Length), system.Format(l.Volume, units.Volume))
 	if l.Load.Pipes != nil {
 		text += fmt.Sprintf("; demand by %s: hot %s, hot and cold %s", code, system.Format(l.Load.Hot, units.Flow), system.Format(l.Load.House, units.Flow))
 	}

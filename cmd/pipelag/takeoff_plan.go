@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
 	"slices"
@@ -12,10 +13,13 @@ import (
 
 // writePlan draws the one layout taken off into a new file.
 func (t *takenOff) writePlan(o *takeoffOptions, notices io.Writer) error {
-	if len(t.layouts) != 1 {
+	if len(t.house.Layouts) != 1 {
 		return fmt.Errorf("--figure draws one layout; choose it with --layouts, of %s", numbered(t.house.Layouts))
 	}
-	l := &t.layouts[0]
+	if t.leftOut != nil {
+		return failed(t.leftOut[0])
+	}
+	l := t.layouts[0].document()
 	to := l.mostStored()
 	if o.fixture != "" {
 		var err error
@@ -23,14 +27,15 @@ func (t *takenOff) writePlan(o *takeoffOptions, notices io.Writer) error {
 			return err
 		}
 	}
-	if l.network.Route(0) == nil {
-		return fmt.Errorf("--figure: layout %q lists its pipes by length, and does not say where they run; give each pipe at: where it ends", l.Layout)
+	plan, err := l.plan(to)
+	if err != nil {
+		return fmt.Errorf("--figure: layout %q: %w", l.Name, err)
 	}
 	format, err := figureFormat(o.figure)
 	if err != nil {
 		return err
 	}
-	figure, err := t.plan(0, to, o.units.System, plots.TwoColumns)
+	figure, err := plots.NewPlan(t.planSet(o.units.System), *plan)
 	if err != nil {
 		return failed(err)
 	}
@@ -42,41 +47,56 @@ func (t *takenOff) writePlan(o *takeoffOptions, notices io.Writer) error {
 }
 
 // mostStored is the fixture with the most water on its way.
-func (l *layoutOff) mostStored() int {
+func (d *offDocument) mostStored() int {
 	to := 0
-	for f := range l.Fixtures {
-		if l.Fixtures[f].Volume > l.Fixtures[to].Volume {
+	for f := range d.Fixtures {
+		if d.Fixtures[f].Stored > d.Fixtures[to].Stored {
 			to = f
 		}
 	}
 	return to
 }
 
-// plan draws a layout, with the way to a fixture brought out; the layout's routes
-// must be known.
-func (t *takenOff) plan(layout, to int, system units.System, width plots.Width) (*plots.Figure, error) {
-	l := &t.layouts[layout]
-	set := plots.Set{System: system, Width: width, Scenario: t.scenario.Name, Version: version()}
-	for _, other := range t.layouts {
-		set.Layouts = append(set.Layouts, other.Layout)
-	}
-	p := plots.Plan{
-		Layout: l.Layout, To: to,
-		Way: l.Fixtures[to].Path, Length: l.Fixtures[to].Length, Stored: l.Fixtures[to].Volume,
-	}
-	for i, pipe := range l.network.Pipes {
-		tube := plots.PlanTube{Name: pipe.Tube.Kind + " " + pipe.Tube.Size, Volume: pipe.Tube.Volume(), Return: l.Tubes[i].Return}
-		for _, at := range l.network.Route(i) {
-			tube.Route = append(tube.Route, [3]float64{at.X, at.Y, at.Z})
+// errUnplaced refuses a plan of pipes of which nobody said where they run.
+var errUnplaced = errors.New("its pipes are listed by length, and not where they run; give each pipe at: where it ends")
+
+// plan is a layout to be drawn, with the way to a fixture brought out.
+func (d *offDocument) plan(to int) (*plots.Plan, error) {
+	p := &plots.Plan{Layout: d.Name, To: to}
+	for _, t := range d.Tubes {
+		if t.Route == nil {
+			return nil, errUnplaced
 		}
-		if pipe.Feed < 0 && !slices.Contains(p.Heaters, tube.Route[0]) {
-			p.Heaters = append(p.Heaters, tube.Route[0])
+		if len(t.Route) == 0 || !(t.Length > 0) { // within a manifold a tube may end where it begins
+			return nil, fmt.Errorf("the tube to %q is %g m long and passes %d places; it needs a length, and one place at least", t.To, t.Length, len(t.Route))
 		}
-		p.Tubes = append(p.Tubes, tube)
+		p.Tubes = append(p.Tubes, plots.PlanTube{
+			Name: t.Tube + " " + t.Size, Volume: t.Volume * thousandth / t.Length, Return: t.Return, Route: t.Route,
+		})
 	}
-	for f, pipe := range l.network.Taps {
-		route := p.Tubes[pipe].Route
-		p.Fixtures = append(p.Fixtures, plots.PlanFixture{Name: l.Fixtures[f].Name, At: route[len(route)-1]})
+	for _, f := range d.Fixtures {
+		for _, pipe := range f.Pipes {
+			if pipe < 0 || pipe >= len(d.Tubes) {
+				return nil, fmt.Errorf("the way to %q has tube %d of %d", f.Name, pipe, len(d.Tubes))
+			}
+		}
+		if len(f.Pipes) == 0 {
+			return nil, fmt.Errorf("the way to %q has no tube", f.Name)
+		}
+		if heater := d.Tubes[f.Pipes[0]].Route[0]; !slices.Contains(p.Heaters, heater) {
+			p.Heaters = append(p.Heaters, heater)
+		}
+		last := d.Tubes[f.Pipes[len(f.Pipes)-1]].Route
+		p.Fixtures = append(p.Fixtures, plots.PlanFixture{Name: f.Name, At: last[len(last)-1]})
 	}
-	return plots.NewPlan(set, p)
+	if to < len(d.Fixtures) { // else there is none, and nothing to draw
+		way := &d.Fixtures[to]
+		p.Way, p.Length, p.Stored = way.Pipes, way.Length, way.Stored*thousandth
+	}
+	return p, nil
+}
+
+// planSet is how the plans of a takeoff look.
+func (t *takenOff) planSet(system units.System) plots.Set {
+	return plots.Set{System: system, Width: plots.TwoColumns, Layouts: layoutNames(t.house), Scenario: t.scenario.Name, Version: version()}
 }

@@ -6,12 +6,14 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
 
+	"pipelag/plots/report"
 	"pipelag/scenarios"
 	"pipelag/units"
 )
@@ -21,7 +23,7 @@ import (
 func takeoffkeys(ts *testscript.TestScript, _ bool, args []string) {
 	var whole any
 	ts.Check(json.Unmarshal([]byte(ts.ReadFile(args[0])), &whole))
-	t := asked(ts, whole, "the takeoff", "version", "scenario", "code", "layouts", "warnings", "assumptions")
+	t := asked(ts, whole, "the takeoff", "version", "scenario", "code", "layouts", "left_out", "warnings", "assumptions")
 	asked(ts, t["scenario"], "the scenario", "name", "sha256")
 	number := func(text string) int {
 		n, err := strconv.Atoi(text)
@@ -58,8 +60,43 @@ func takeoffkeys(ts *testscript.TestScript, _ bool, args []string) {
 			}
 		}
 		for _, p := range tubes {
-			asked(ts, p, "a tube", "from", "to", "tube", "size", "length_m", "volume_L", "return", "serves", "fixture_units", "demand_L_per_s", "velocity_m_per_s", "loss_kPa", "limits")
+			asked(ts, p, "a tube", "from", "to", "tube", "size", "length_m", "volume_L", "route_m", "return", "serves", "fixture_units", "demand_L_per_s", "velocity_m_per_s", "loss_kPa", "limits")
 		}
+	}
+}
+
+// TestLeftOut takes off a house with a layout that cannot be: the others are there,
+// and both the file and the report say what is missing.
+func TestLeftOut(t *testing.T) {
+	s, err := scenarios.LoadEmbedded("flat")
+	if err != nil {
+		t.Fatal(err)
+	}
+	house := s.House()
+	torn := *house.Layouts[1].Network
+	torn.Taps = torn.Taps[1:]
+	house.Layouts = slices.Clone(house.Layouts)
+	house.Layouts[1].Network = &torn
+	off := newTakenOff(s, &house)
+
+	const why = `layout "home run, 3/8": 4 fixtures for 3 taps`
+	d := off.document()
+	if len(d.Layouts) != 2 || len(d.LeftOut) != 1 || d.LeftOut[0] != why {
+		t.Errorf("%d layouts, left out %q", len(d.Layouts), d.LeftOut)
+	}
+	r := &report.Report{Title: "t", Answer: []string{"a"}}
+	off.addTo(r, off.planSet(units.US))
+	page, err := written(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"Takeoff of as found", "Takeoff of home run, 3/8, insulated", "<dt>No takeoff</dt><dd>layout &#34;home run, 3/8&#34;: 4 fixtures for 3 taps</dd>"} {
+		if !strings.Contains(string(page), want) {
+			t.Errorf("the report lacks %q", want)
+		}
+	}
+	if len(r.Layouts) != 3 || r.Layouts[1].Name != "3\u00a0home run, 3/8, insulated" {
+		t.Errorf("%d layouts, the second %q", len(r.Layouts), r.Layouts[1].Name)
 	}
 }
 
@@ -97,12 +134,9 @@ func BenchmarkTakeoffOfForty(b *testing.B) {
 			b.Fatal(err)
 		}
 		house := s.House()
-		off, err := newTakenOff(s, &house)
-		if err != nil {
-			b.Fatal(err)
-		}
-		if page := off.page(units.US); len(page) == 0 {
-			b.Fatal("nothing listed")
+		off := newTakenOff(s, &house)
+		if page := off.page(units.US); len(page) == 0 || off.leftOut != nil {
+			b.Fatal("not all listed")
 		}
 	}
 }

@@ -41,11 +41,11 @@ func (t *traced) report() ([]byte, error) {
 		{"tap", "At the tap"},
 		{"profiles", "Along the way"},
 	} {
-		figure, err := material.Draw(f.kind, t.set())
+		figures, err := material.Draw(f.kind, t.set())
 		if err != nil {
 			return nil, failed(err)
 		}
-		r.Figures = append(r.Figures, report.Figure{Title: f.title, Figure: figure})
+		r.Figures = append(r.Figures, report.Figure{Title: f.title, Figure: figures[0].Figure})
 	}
 	return written(r)
 }

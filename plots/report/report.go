@@ -26,6 +26,7 @@ type Report struct {
 	Answer   []string // sentences
 	Tables   []Table
 	Figures  []Figure
+	Building string // how to read the layouts
 	Layouts  []Layout
 	Details  []Table
 	Cautions []string
@@ -42,12 +43,14 @@ type Figure struct {
 	*plots.Figure
 }
 
-// Layout is how one layout is built: its plan and what goes into it. Either may
-// be nil.
+// Layout is how one layout is built: its plan, what it comes to at each fixture,
+// and what else is to be said of it. The first two may be nil.
 type Layout struct {
 	Name    string
 	Plan    *plots.Figure
 	Takeoff *Table
+	Notes   []Item
+	Details []Table
 }
 
 // Table is a table that a reader can sort by any column.
@@ -134,6 +137,7 @@ func (r *Report) check() error {
 		if l.Takeoff != nil {
 			tables = append(tables, *l.Takeoff)
 		}
+		tables = append(tables, l.Details...)
 	}
 	for _, t := range tables {
 		if len(t.Columns) == 0 {
@@ -163,9 +167,8 @@ type drawing struct {
 
 // layoutShown is a layout with its plan drawn.
 type layoutShown struct {
-	Name    string
-	Plan    *drawing
-	Takeoff *Table
+	Layout
+	Plan *drawing // in place of the layout's
 }
 
 // shown is what the page is made from.
@@ -185,7 +188,7 @@ func (r *Report) drawn() (*shown, error) {
 		s.Drawings = append(s.Drawings, d)
 	}
 	for i, l := range r.Layouts {
-		here := layoutShown{Name: l.Name, Takeoff: l.Takeoff}
+		here := layoutShown{Layout: l}
 		if l.Plan != nil {
 			d, err := draw(fmt.Sprintf("plan-%d", i+1), "Plan of "+l.Name, l.Plan)
 			if err != nil {
