@@ -87,6 +87,10 @@ func (b *blending) spread() {
 	}
 }
 
+// levelWithin is the fall from one cell to the next that spreads nothing worth the
+// trouble [K].
+const levelWithin = 1e-3
+
 // step moves heat between neighbours by a share of their dispersion numbers.
 // Source: J. P. Boris and D. L. Book, Flux-corrected transport I, J. Comput.
 // Phys. 11 (1973) 38, for the limit where a number is below nothing (from memory).
@@ -98,6 +102,11 @@ func (b *blending) step(share float64) {
 	in, up := 0.0, b.before-x[0] // what came in from the cell before, and the fall across that face
 	for j, d := range b.number {
 		fall := x[j] - x[j+1]
+		if math.Abs(fall) < levelWithin {
+			x[j] += in
+			in, up = 0, fall
+			continue
+		}
 		flux := d * share * fall
 		if d < 0 {
 			down := fall

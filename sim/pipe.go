@@ -183,12 +183,14 @@ func (p *pipe) mix() {
 	if k == p.cells {
 		return
 	}
+	over := 0.0
 	if p.part < 1 { // the kernels count the last cell as a whole one
+		last, s := p.cells-1, &p.step
 		for j := range p.nodes {
-			p.lost -= (1 - p.part) * p.step.lost[j] * (p.temp[j][p.cells-1] - p.step.ambient)
+			over += s.lost[j] * (p.temp[j][last] - s.ambient)
 		}
 	}
-	p.lost += p.exchange(k)
+	p.lost += p.exchange(k) - (1-p.part)*over
 }
 
 // dispersion is the dispersion number of this shift.
