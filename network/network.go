@@ -52,10 +52,13 @@ type Pipe struct {
 // Volume is the water a pipe holds [m³].
 func (p Pipe) Volume() float64 { return p.Tube.Volume() * p.Length }
 
-// Line is a metre of the pipe as heat leaves it. A pipe that rises by more than
-// half its length loses heat as a vertical one.
+// Vertical tells whether a pipe loses heat as a vertical one: it rises or falls by
+// more than half its length.
+func (p Pipe) Vertical() bool { return math.Abs(p.Rise) > p.Length/2 }
+
+// Line is a metre of the pipe as heat leaves it.
 func (p Pipe) Line() (heat.Line, error) {
-	return heat.NewLine(p.Tube, p.Sleeve, p.BareShare, p.Burial, math.Abs(p.Rise) > p.Length/2)
+	return heat.NewLine(p.Tube, p.Sleeve, p.BareShare, p.Burial, p.Vertical())
 }
 
 // Path lists the pipes that water passes on its way from the heater to a

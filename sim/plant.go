@@ -125,6 +125,7 @@ func newPlant(h *House, l *Layout, m model) (*plant, error) {
 		p.loop = n.Loop()
 	}
 	cell := float64(m.grid) * section(n)
+	made := fabrics{}
 	p.children = make([][]int, len(n.Pipes))
 	for i, pipe := range n.Pipes {
 		zone, ok := zones[pipe.Zone]
@@ -135,11 +136,11 @@ func newPlant(h *House, l *Layout, m model) (*plant, error) {
 		if len(p.loop) > 0 && !slices.Contains(p.loop, i) {
 			volume /= branchesFiner
 		}
-		c, err := newConduit(pipe, p.water, zone, mean[zone], volume, m)
+		fabric, err := made.of(pipe, p.water, mean[zone], volume, m)
 		if err != nil {
 			return nil, err
 		}
-		p.conduits = append(p.conduits, c)
+		p.conduits = append(p.conduits, newConduit(fabric, pipe.Volume(), zone))
 		p.feed = append(p.feed, pipe.Feed)
 		if pipe.Feed >= 0 {
 			p.children[pipe.Feed] = append(p.children[pipe.Feed], i)

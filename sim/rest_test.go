@@ -117,10 +117,11 @@ func TestRestAgainstSmallSteps(t *testing.T) {
 		{"PP-R", "25x4.2", tubes.Sleeve{}, 0.25},
 	} {
 		pipe := network.Pipe{Feed: -1, Length: 10, Tube: mustTube(t, c.kind, c.size), Sleeve: c.sleeve, Zone: "room"}
-		conduit, err := newConduit(pipe, w, 0, ambient, pipe.Volume()/20, model{grid: 0.5})
+		fabric, err := newFabric(pipe, w, ambient, pipe.Volume()/20, model{})
 		if err != nil {
 			t.Fatal(err)
 		}
+		conduit := newConduit(fabric, pipe.Volume(), 0)
 		l, err := pipe.Line()
 		if err != nil {
 			t.Fatal(err)

@@ -29,12 +29,11 @@ func (q ideal) cell() float64 { return q.length * q.section / float64(q.cells) }
 func (q ideal) conduit(cell float64) *conduit {
 	net := coupling{nodes: 2, capacity: [maxNodes]float64{q.water, q.wall}, between: [maxNodes - 1]float64{q.inner}}
 	g := net.generator()
-	c := &conduit{
+	f := &fabric{
 		nodes: 2, capacity: net.capacity, cellVolume: cell, cellLength: cell / q.section,
 		mixing: math.Max(q.mixing, 1e-9), outer: make([]float64, lossSteps+1),
 	}
-	c.cut(q.length * q.section)
-	ladder := func(volume float64) []rung {
+	f.ladder = func(volume float64) []rung {
 		rungs := make([]rung, flowRungs)
 		for i := range rungs {
 			dt := volume / (leastFlow * math.Exp(float64(i)*flowStep))
@@ -43,17 +42,14 @@ func (q ideal) conduit(cell float64) *conduit {
 		}
 		return rungs
 	}
-	c.rungs = ladder(cell)
-	if c.stub() {
-		c.alone = ladder(c.part * c.cellVolume)
-	}
-	for i := range c.outer {
-		c.outer[i] = q.outer
+	f.rungs = f.ladder(cell)
+	for i := range f.outer {
+		f.outer[i] = q.outer
 	}
 	net.outer = q.outer
-	c.settling = net.modes()
-	c.cooling = newCooling(func(float64) float64 { return math.Max(c.settling.rate[0], negligible) })
-	return c
+	f.settling = net.modes()
+	f.cooling = newCooling(func(float64) float64 { return math.Max(f.settling.rate[0], negligible) })
+	return newConduit(f, q.length*q.section, 0)
 }
 
 // onRung is a flow at which the engine does not interpolate [m³/s].

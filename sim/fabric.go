@@ -1,0 +1,189 @@
+package sim
+
+import (
+	"fmt"
+	"math"
+
+	"pipelag/network"
+	"pipelag/network/heat"
+	"pipelag/network/tubes"
+)
+
+// fabric is the physics of a kind of pipe, cut into cells of one volume: what a
+// cell does while water moves (by flow) and what it does at rest.
+type fabric struct {
+	nodes      int
+	capacity   [maxNodes]float64 // of water and wall nodes [J/(m K)]
+	cellVolume float64           // of a whole cell [m³]
+	cellLength float64           // [m]
+
+	rungs  []rung                      // of a whole cell
+	ladder func(volume float64) []rung // of what holds a volume [m³]
+	mixing float64                     // time in which laminar dispersion builds up [s]
+
+	settling modes // how water and wall even out at rest
+	cooling  cooling
+	outer    []float64 // gₒ by the root of the excess temperature, in steps of rootStep [W/(m K)]
+}
+
+// rung is a pipe's behaviour at one flow of the ladder: exchange between water
+// and wall while one cell passes, and axial dispersion.
+type rung struct {
+	exchange matrix  // without loss, so each row sums to one
+	early    float64 // K as the flow begins [m²/s]
+	late     float64 // K once radial mixing is complete [m²/s]
+	own      float64 // dispersion number of the scheme itself [-]
+}
+
+// The ladder of flows: 4 % apart, so that interpolating between two rungs
+// errs by less than 0.04²/8 = 0.02 %.
+const (
+	leastFlow = 2e-6 // [m³/s], 0.12 L/min
+	flowStep  = 0.04 // in ln(flow)
+	flowRungs = 180  // to 2.7 L/s
+)
+
+// The loss is tabulated by the root of the excess, in which it is nearly straight.
+const (
+	rootStep  = 0.25 // [K^½]
+	lossSteps = 50   // to 156 K
+)
+
+// The rest that fixes the shape of the settling modes is that of a pipe this
+// far above its surroundings [K]; the shape hardly depends on it.
+const typicalExcess = 25
+
+// negligible stands for no loss at all, where a rate must not be zero [W/(m K)].
+const negligible = 1e-12
+
+// fabrics are those of a layout, by what makes them differ: its pipes share a few.
+type fabrics map[kindOfPipe]*fabric
+
+type kindOfPipe struct {
+	tube     tubes.Tube
+	sleeve   tubes.Sleeve
+	bare     float64
+	burial   heat.Burial
+	vertical bool
+	ambient  float64 // mean of the surroundings [°C]
+	cell     float64 // [m³]
+}
+
+// of finds the fabric of a pipe, and works it out the first time.
+func (all fabrics) of(p network.Pipe, w heat.Water, ambient, cell float64, m model) (*fabric, error) {
+	key := kindOfPipe{p.Tube, p.Sleeve, p.BareShare, p.Burial, p.Vertical(), ambient, cell}
+	if f, ok := all[key]; ok {
+		return f, nil
+	}
+	f, err := newFabric(p, w, ambient, cell, m)
+	if err != nil {
+		return nil, fmt.Errorf("pipe from %s to %s: %w", p.From, p.To, err)
+	}
+	all[key] = f
+	return f, nil
+}
+
+// newFabric works out cells of a volume [m³] of a pipe in surroundings of ambient [°C].
+func newFabric(p network.Pipe, w heat.Water, ambient, cell float64, m model) (*fabric, error) {
+	line, err := p.Line()
+	if err != nil {
+		return nil, err
+	}
+	walls := line.WallCapacity()
+	f := &fabric{
+		nodes:      1 + len(walls),
+		cellVolume: cell,
+		cellLength: cell / p.Tube.Volume(),
+		mixing:     line.MixingTime(w),
+	}
+	f.capacity[0] = line.WaterCapacity(w)
+	copy(f.capacity[1:], walls)
+
+	flowing := coupling{nodes: f.nodes, capacity: f.capacity}
+	copy(flowing.between[1:], line.Between())
+	f.ladder = func(volume float64) []rung {
+		var rungs [flowRungs]rung
+		for i := range rungs {
+			flow := leastFlow * math.Exp(float64(i)*flowStep)
+			flowing.between[0] = line.Inner(w, flow)
+			g := flowing.generator()
+			r := &rungs[i]
+			r.exchange = exponential(&g, f.nodes, volume/flow)
+			r.own = flowing.spreading(&r.exchange, &g, volume/flow)
+			if !m.noDispersion {
+				r.early = line.Dispersion(w, flow, 0)
+				r.late = line.Dispersion(w, flow, math.Inf(1))
+			}
+		}
+		return rungs[:]
+	}
+	f.rungs = f.ladder(cell)
+
+	outer := func(excess float64) float64 {
+		if m.noLoss {
+			return negligible
+		}
+		return line.Outer(excess, ambient)
+	}
+	still := flowing
+	still.between[0] = line.Inner(w, 0)
+	for i := range lossSteps + 1 {
+		root := float64(i) * rootStep
+		f.outer = append(f.outer, outer(max(root*root, leastExcess)))
+	}
+	still.outer = outer(typicalExcess)
+	f.settling = still.modes()
+	f.cooling = newCooling(func(excess float64) float64 {
+		still.outer = outer(excess)
+		return max(still.modes().rate[0], negligible)
+	})
+	return f, nil
+}
+
+// place is where a flow lies on the ladder: a share of the way from one rung to
+// the next. Beyond the ends of the ladder the last rung holds.
+type place struct {
+	rung  int
+	share float64
+}
+
+func placeOf(flow float64) place {
+	x := math.Log(flow/leastFlow) / flowStep
+	i := min(max(int(x), 0), flowRungs-2)
+	return place{i, min(max(x-float64(i), 0), 1)}
+}
+
+// loss is gₒ at an excess of the outermost node over its surroundings.
+func (f *fabric) loss(excess float64) float64 {
+	x := math.Sqrt(math.Abs(excess)) / rootStep
+	i := min(int(x), lossSteps-1)
+	return f.outer[i] + min(x-float64(i), 1)*(f.outer[i+1]-f.outer[i])
+}
+
+// evened is how many times the time of a mode it takes until nothing is left of it
+// that a float64 could show.
+const evened = 40
+
+// rest is the matrix of a rest [s] of a pipe that is excess [K] above its
+// surroundings. The settling modes are those of the typical excess; the slow
+// mode follows the cooling curve instead of its own rate.
+func (f *fabric) rest(excess, duration float64) matrix {
+	var m matrix
+	for k := range f.nodes {
+		left := 0.0
+		if k == 0 {
+			left = f.cooling.remaining(excess, duration)
+		} else if x := f.settling.rate[k] * duration; x < evened {
+			left = math.Exp(-x)
+		} else {
+			continue
+		}
+		for i := range f.nodes {
+			r := f.settling.right[i][k] * left
+			for j := range f.nodes {
+				m[i][j] += r * f.settling.left[k][j]
+			}
+		}
+	}
+	return m
+}
