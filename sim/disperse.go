@@ -11,16 +11,6 @@ import "math"
 // spreading. Where less than nothing is left, heat passes from cold to warm, but
 // never so much that a new peak would rise.
 func (w *pipework) disperse(s *stream) {
-	// A front crosses one face less than there are cells.
-	length := 0.0
-	for _, i := range s.pipes {
-		length += float64(w.pipes[i].cells-1) + w.pipes[i].part
-	}
-	ends := 1.0
-	if length >= 2 {
-		ends = length / (length - 1)
-	}
-
 	b := &w.blending
 	b.reset(w.pipes[s.pipes[0]].steady)
 	gap, d := 0.0, 0.0
@@ -31,7 +21,7 @@ func (w *pipework) disperse(s *stream) {
 			continue
 		}
 		last := d
-		d = p.dispersion() * ends
+		d = p.dispersion() * s.ends
 		k := p.settled
 		if k > 0 {
 			b.spread()
@@ -68,7 +58,9 @@ func (b *blending) add(cells []float64, joint, number float64) {
 	}
 	b.from = append(b.from, cells)
 	b.cells = append(b.cells, cells...)
-	b.most = max(b.most, joint, number)
+	if number > b.most { // a joint's lies between those of its sides
+		b.most = number
+	}
 	for range len(cells) - 1 {
 		b.number = append(b.number, number)
 	}

@@ -16,6 +16,7 @@ type stream struct {
 	flow     float64 // [m³/s]
 	paced    float64 // the flow for which its pipes' steps are [m³/s]
 	duration float64 // of one shift [s]
+	ends     float64 // how much more water disperses at a face, as the ends have none [-]
 
 	filled float64 // share of the next cell that has come in [-]
 	inflow float64 // sum of share × temperature that came in [°C]
@@ -36,6 +37,11 @@ func (s *stream) still() bool { return s.due == never }
 func (w *pipework) start(s *stream) {
 	s.duration = s.cell / s.flow
 	s.since = w.now
+	length := 0.0 // in cells; a front crosses a face less
+	for _, i := range s.pipes {
+		length += float64(w.pipes[i].cells-1) + w.pipes[i].part
+	}
+	s.ends = length / max(length-1, 1)
 	for _, i := range s.pipes {
 		p := &w.pipes[i]
 		// Exchange at each shift stands for half a shift's time before it and half

@@ -220,7 +220,7 @@ func TestSpreadBuildsUp(t *testing.T) {
 		for now < 0.5*q.length*section/flow {
 			now += p.step.duration
 			p.shift(0)
-			w.disperse(&stream{pipes: []int{0}})
+			w.disperse(&stream{pipes: []int{0}, ends: 1})
 			p.mix()
 			if k := int(now / 10); k <= checked {
 				continue
