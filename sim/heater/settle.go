@@ -36,7 +36,7 @@ func (t *tank) settle() {
 	t.owed = 0
 	t.stir()
 	t.overturn()
-	t.diffuse(dt)
+	t.diffuse()
 	t.control()
 }
 
@@ -130,9 +130,15 @@ func (t *tank) overturn() {
 	}
 }
 
-// diffuse conducts heat between neighbouring parcels for a time, by the
-// implicit Euler step, which neither overshoots nor makes heat.
-func (t *tank) diffuse(dt float64) {
+// diffuse conducts heat between neighbouring parcels, by the implicit Euler
+// step, which neither overshoots nor makes heat. A layer takes hours to warm
+// the next, so while water flows it is not done for every parcel that leaves.
+func (t *tank) diffuse() {
+	dt := t.now - t.diffused
+	if t.flows() && dt < busy {
+		return
+	}
+	t.diffused = t.now
 	n := len(t.temp)
 	if t.conduct <= 0 || t.temp[n-1]-t.temp[0] < stillWater {
 		return

@@ -34,12 +34,13 @@ type tank struct {
 	scratch      []float64
 	block        []int
 
-	in      Inflow
-	now     float64
-	settled float64 // until when heat is up to date
-	due     float64 // when it must be again, or parcels be numbered anew
-	drew    bool    // cold has come in since it was stirred
-	account Account
+	in       Inflow
+	now      float64
+	settled  float64 // until when heat is up to date, but for conduction
+	diffused float64 // until when conduction is
+	due      float64 // when it must be again, or parcels be numbered anew
+	drew     bool    // cold has come in since it was stirred
+	account  Account
 
 	given   float64 // temperature at which water leaves [°C]
 	next    float64 // until when
