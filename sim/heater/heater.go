@@ -86,6 +86,14 @@ type Inflow struct {
 	Intake float64 // air that a heat pump draws on [°C]
 }
 
+// plain is the inflow without what a loop that does not flow would bring.
+func (in Inflow) plain() Inflow {
+	if !(in.Looped > 0) {
+		in.Looped, in.Back, in.Stir = 0, 0, 0
+	}
+	return in
+}
+
 // Account is what has passed through a heater [J]. Every joule is in it once:
 //
 //	Heated + Stirred = Given + Jacket + Flue + growth of Stored

@@ -31,7 +31,7 @@ func (h Held) New(capacity float64) (Heater, error) {
 	return &held{Held: h, capacity: capacity, in: Inflow{Air: h.Setpoint}}, nil
 }
 
-func (h *held) Meet(in Inflow)   { h.in = in }
+func (h *held) Meet(in Inflow)   { h.in = in.plain() }
 func (h *held) Outlet() float64  { return h.Setpoint }
 func (h *held) Next() float64    { return never }
 func (h *held) Account() Account { return h.account }

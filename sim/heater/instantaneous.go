@@ -86,9 +86,7 @@ func (t *instant) Outlet() float64 {
 func (t *instant) flow() float64 { return t.in.Drawn + t.in.Looped }
 
 func (t *instant) Meet(in Inflow) {
-	if !(in.Looped > 0) {
-		in.Looped, in.Stir = 0, 0
-	}
+	in = in.plain()
 	if in == t.in {
 		return
 	}

@@ -46,8 +46,12 @@ func rated(t *testing.T, k Kind, pattern string) (factor float64, a Account) {
 		energy += after.Energy[c] - before.Energy[c]
 	}
 	heated := after.Heated - before.Heated
-	energy -= (h.Stored() - before1) / (heated / energy) // the store's gain at recovery efficiency
+	efficiency := heated / energy
+	energy -= (h.Stored() - before1) / efficiency // the store's gain at recovery efficiency
 	near(t, 0, unbalanced(h, stored), 1e-11)
+	// Conservation of energy: of the heat into the water, part is drawn and the rest lost.
+	lost := after.Jacket + after.Flue - before.Jacket - before.Flue
+	near(t, efficiency*given/(given+lost), given/energy, 1e-9)
 	t.Logf("%s: %.1f L, %.2f kWh drawn, jacket %.2f kWh, flue %.2f kWh, in %.2f kWh, mean rise %.1f K, UEF %.3f", pattern,
 		volume*1000, given/3.6e6, (after.Jacket-before.Jacket)/3.6e6, (after.Flue-before.Flue)/3.6e6, energy/3.6e6, given/water/volume, given/energy)
 	return given / energy, after

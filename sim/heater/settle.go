@@ -2,14 +2,20 @@ package heater
 
 import "math"
 
-// settle brings the tank's heat up to now: jacket and flue by the exact
-// exponential, then the heat of the sources, which rises until it meets warmer
-// water, then conduction.
+// settle brings the tank's heat up to now, lets the thermostats switch, and works
+// out when it is to be done again.
 func (t *tank) settle() {
-	dt := t.now - t.settled
-	if dt <= 0 {
-		return
+	if dt := t.now - t.settled; dt > 0 {
+		t.exchange(dt)
 	}
+	t.control()
+	t.schedule()
+}
+
+// exchange does for a time what the jacket and the flue take, by the exact
+// exponential, what the sources give, which rises until it meets warmer water,
+// and what is conducted.
+func (t *tank) exchange(dt float64) {
 	t.lose(dt)
 	for i := range t.stages {
 		s := &t.stages[i]
@@ -37,7 +43,6 @@ func (t *tank) settle() {
 	t.stir()
 	t.overturn()
 	t.diffuse()
-	t.control()
 }
 
 // lose lets the jacket, and the flue of burners that are off, take their heat.

@@ -70,6 +70,7 @@ const (
 	soonest    = 0.1    // shortest look ahead for a thermostat [s]
 	nearby     = 10.0   // look ahead that needs no second look [s]
 	mostGiven  = 900.0  // longest time at one outlet temperature [s]
+	leastGiven = 20.0   // and while a thermostat is about to call [s]
 	stable     = 1e-12  // inversion not worth turning over [K]
 	stillWater = 1e-9   // [K]
 )
@@ -102,9 +103,7 @@ func (t *tank) Stored() float64 {
 
 func (t *tank) Meet(in Inflow) {
 	before, began := t.in, !t.flows()
-	if !(in.Looped > 0) {
-		in.Looped, in.Stir = 0, 0
-	}
+	in = in.plain()
 	if in.Drawn == before.Drawn && in.Looped == before.Looped && in.Air == before.Air && in.Intake == before.Intake {
 		t.in = in
 		return
@@ -133,9 +132,9 @@ func (t *tank) Advance(now float64) {
 		if end < t.due && end < t.next {
 			return
 		}
+		over := end >= t.next
 		t.settle()
-		t.schedule()
-		if end >= t.next {
+		if over {
 			t.renew()
 		}
 	}
@@ -204,27 +203,56 @@ func (t *tank) renew() {
 	}
 	t.given, t.window = heat/volume, volume
 	t.promise = t.now + mostGiven
-	for i := range t.stages {
-		s := &t.stages[i]
-		if s.runs {
-			t.heed(s.plug, t.power(s), top)
-		}
-	}
-	if t.coil != nil {
-		t.heed(t.coilPlug, t.coilPower(), top)
-	}
+	t.heed()
 	t.next = min(t.promise, t.now+volume*t.layer/(t.in.Drawn+t.in.Looped))
 }
 
-// heed shortens the promise of an outlet temperature if heat that enters at a
-// parcel rises to the top.
-func (t *tank) heed(plug int, power, top float64) {
-	if power <= 0 || top-t.temp[plug] > alike {
-		return
+// heed shortens the promise of an outlet temperature to the time in which the
+// sources may warm the top so much that it is another, those counted that may be
+// called meanwhile.
+func (t *tank) heed() {
+	top := t.temp[t.top()]
+	power := 0.0
+	for i := range t.stages {
+		if s := &t.stages[i]; s.runs {
+			power += t.power(s)
+		}
 	}
-	above := 0.0
-	for i := plug; i < len(t.size); i++ {
-		above += t.size[i]
+	coil := 0.0
+	if t.coil != nil {
+		coil = t.coilPower()
+		power += coil
 	}
-	t.promise = min(t.promise, t.now+alike*t.cell*above/power)
+	for i := range t.stages {
+		s := &t.stages[i]
+		if s.runs {
+			t.promise = min(t.promise, t.now+t.wants(s.plug, top+alike)/power)
+			continue
+		}
+		wait := t.untilCalled(s) + t.wants(s.plug, top+alike)/(power+t.power(s))
+		t.promise = min(t.promise, t.now+max(wait, leastGiven))
+	}
+	if coil > 0 {
+		t.promise = min(t.promise, t.now+t.wants(t.coilPlug, top+alike)/power)
+	}
+}
+
+// untilCalled estimates when a thermostat will call: when the tank as a whole
+// has cooled so far, or cooler water has come up to it.
+func (t *tank) untilCalled(s *stage) float64 {
+	on, here := s.target-s.Band, t.temp[s.sensor]
+	takes := t.conductance()*(here-t.in.Air) + t.cell/t.layer*t.in.Looped*(t.given-t.in.Back) // [W]
+	wait := max(0, here-on) * t.cell * t.layers / max(takes, 1)
+	first, flow := t.upper.first, t.in.Drawn+t.in.Looped
+	if s.sensor < first {
+		first, flow = t.lower.first, t.in.Drawn
+	}
+	if flow <= 0 {
+		return wait
+	}
+	volume := 0.0
+	for i := s.sensor; i >= first && t.temp[i] > on; i-- {
+		volume += t.size[i]
+	}
+	return min(wait, volume*t.layer/flow)
 }
