@@ -1,6 +1,7 @@
 package heater
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -122,6 +123,52 @@ func TestHeatBalances(t *testing.T) {
 	}
 }
 
+// Any tank that is not refused keeps its heat, down to a litre with a torrent
+// through it.
+func TestAnyTank(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		share := rapid.Float64Range(0, 1)
+		s := Storage{
+			Volume: rapid.Float64Range(1e-3, 1).Draw(t, "volume"), Height: rapid.Float64Range(0.1, 3).Draw(t, "height"),
+			Layers: rapid.IntRange(4, 64).Draw(t, "layers"), Loss: rapid.Float64Range(0, 10).Draw(t, "loss"),
+			Conductivity: rapid.Float64Range(0, 50).Draw(t, "conductivity"),
+			Mixed:        rapid.Float64Range(0, 0.5).Draw(t, "mixed"), Return: rapid.Float64Range(0, 0.8).Draw(t, "return"),
+			Both: rapid.Bool().Draw(t, "both"),
+		}
+		low := share.Draw(t, "main height")
+		s.Main = &Stage{
+			Source: Burner{Input: rapid.Float64Range(10, 2e5).Draw(t, "input"), Efficiency: 0.8, Flue: rapid.Float64Range(0, 5).Draw(t, "flue")},
+			Height: low, Sensor: low + (1-low)*share.Draw(t, "main sensor"), Setpoint: 60, Band: rapid.Float64Range(0.1, 20).Draw(t, "band"),
+		}
+		if rapid.Bool().Draw(t, "upper") {
+			high := low + (1-low)*share.Draw(t, "upper height")
+			s.Upper = &Stage{Source: Element{Power: 3000}, Height: high, Sensor: high + (1-high)*share.Draw(t, "upper sensor"), Setpoint: 65, Band: 5}
+		}
+		h := built(t, s)
+		stored := h.Stored()
+		now := 0.0
+		for range 20 {
+			h.Meet(Inflow{
+				Drawn: max(0, rapid.Float64Range(-1e-3, 1e-3).Draw(t, "drawn")), Cold: 10,
+				Looped: max(0, rapid.Float64Range(-1e-3, 1e-3).Draw(t, "looped")), Back: rapid.Float64Range(10, 60).Draw(t, "back"),
+				Air: 20, Intake: 20,
+			})
+			now += rapid.Float64Range(0, 500).Draw(t, "time")
+			h.Advance(now)
+		}
+		near(t, 0, unbalanced(h, stored), 1e-11)
+		tank := h.(*tank)
+		volume := 0.0
+		for i, v := range tank.size {
+			volume += v
+			if i > 0 && tank.temp[i] < tank.temp[i-1]-1e-6 && v > usedUp && tank.size[i-1] > usedUp && tank.settled == tank.now {
+				t.Fatalf("inverted: %.6f", tank.temp)
+			}
+		}
+		near(t, float64(s.Layers), volume, 1e-9, "water is neither made nor lost")
+	})
+}
+
 // Stopping in between, where nothing happens, changes nothing but rounding
 // while flows are zero, and little otherwise.
 func TestStopsDoNotMatter(t *testing.T) {
@@ -153,6 +200,14 @@ func TestStopsDoNotMatter(t *testing.T) {
 			}
 		})
 	}
+}
+
+// The numbers given as examples in the comments.
+func TestExampleNumbers(t *testing.T) {
+	near(t, 1.7, StoredConductivity(0.45, 2.5e-3), 0.05)
+	near(t, 2.21, UsualCOP.At(53, 20), 0.005)
+	near(t, 3.3, UsualCOP.At(27, 20), 1e-12)
+	near(t, 1, UsualCOP.At(95, -30), 0)
 }
 
 func TestRefusals(t *testing.T) {
@@ -201,4 +256,31 @@ func TestRefusals(t *testing.T) {
 	}
 	_, err := electric().New(math.NaN())
 	require.ErrorContains(t, err, "heat capacity of water")
+}
+
+// A bath from a tank that is nearly too small for it.
+func ExampleStorage() {
+	h, err := Storage{
+		Volume: 0.15, Height: 1.1, Layers: DefaultLayers, Loss: 1.2, Conductivity: StoredConductivity(0.42, 2.5e-3), Mixed: 0.1,
+		Main: &Stage{Source: Element{Power: 3000}, Height: 0.1, Sensor: 0.3, Setpoint: 55, Band: 5},
+	}.New(4.13e6)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	flow := 0.2e-3 // [m³/s]
+	h.Meet(Inflow{Drawn: flow, Cold: 12, Air: 20})
+	for now := 0.0; now < 750; {
+		if now == 0 || now > 650 {
+			fmt.Printf("%3.0f L drawn: %.0f °C\n", now*flow*1000, h.Outlet())
+		}
+		now = min(h.Next(), 750)
+		h.Advance(now)
+	}
+	fmt.Printf("%.1f kWh of electricity by then\n", h.Account().Energy[Electricity]/3.6e6)
+	// Output:
+	//   0 L drawn: 55 °C
+	// 131 L drawn: 40 °C
+	// 141 L drawn: 31 °C
+	// 0.5 kWh of electricity by then
 }

@@ -111,9 +111,9 @@ func (t *tank) overturn() {
 	if !turn {
 		return
 	}
-	heat, first := t.scratch, t.block // of pools; a pool's volume is in size
+	// Pools, from the bottom up: their heat, volume and first parcel.
+	heat, volume, first := t.scratch, t.volume, t.block
 	n := 0
-	var volume [66]float64
 	for i, s := range t.size {
 		heat[n], volume[n], first[n] = s*temp[i], s, i
 		for n > 0 && (volume[n] <= usedUp || volume[n-1] <= usedUp || heat[n-1]*volume[n] > heat[n]*volume[n-1]) {

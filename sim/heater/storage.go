@@ -81,19 +81,14 @@ func (s *Storage) check() error {
 		s.Upper.check("upper", &r)
 		_, pump := s.Upper.Source.(HeatPump)
 		r.when(pump, "upper: must be an element or a burner")
-		r.when(s.Main != nil && s.Upper.Height < s.Main.Height, "upper: its heat enters at %g of the height, below that of the main source at %g", s.Upper.Height, s.mainHeight())
+		if s.Main != nil && s.Upper.Height < s.Main.Height {
+			r.when(true, "upper: its heat enters at %g of the height, below that of the main source at %g", s.Upper.Height, s.Main.Height)
+		}
 	}
 	if s.Coil != nil {
 		s.Coil.check(&r)
 	}
 	return r.join()
-}
-
-func (s *Storage) mainHeight() float64 {
-	if s.Main == nil {
-		return 0
-	}
-	return s.Main.Height
 }
 
 // New makes a tank of the description, as hot throughout as its main thermostat
@@ -131,11 +126,10 @@ func (s Storage) New(capacity float64) (Heater, error) {
 		t.size[i] = 1
 	}
 	t.size[t.lower.first], t.size[t.upper.first] = 0, 0
-	start := 0.0
-	switch {
-	case s.Main != nil:
+	var start float64
+	if s.Main != nil {
 		start = s.Main.Setpoint
-	default:
+	} else {
 		start = s.Coil.Most
 	}
 	t.temp = make([]float64, len(t.size))
@@ -143,6 +137,7 @@ func (s Storage) New(capacity float64) (Heater, error) {
 		t.temp[i] = start
 	}
 	t.scratch = make([]float64, len(t.size))
+	t.volume = make([]float64, len(t.size))
 	t.block = make([]int, len(t.size))
 	if s.Main != nil {
 		t.stages = append(t.stages, t.stage(s.Main, n, below))

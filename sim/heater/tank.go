@@ -32,6 +32,7 @@ type tank struct {
 	size         []float64 // of parcels, from the bottom up [layers]
 	temp         []float64 // [°C]
 	scratch      []float64
+	volume       []float64
 	block        []int
 
 	in       Inflow
@@ -118,6 +119,7 @@ func (t *tank) Meet(in Inflow) {
 	case began:
 		t.renew()
 	default:
+		t.heed()
 		t.next = min(t.promise, t.now+max(t.window, 0)*t.layer/(in.Drawn+in.Looped))
 	}
 }
@@ -222,6 +224,7 @@ func (t *tank) heed() {
 	if t.coil != nil {
 		coil = t.coilPower()
 		power += coil
+		t.promise = min(t.promise, t.coilHour())
 	}
 	for i := range t.stages {
 		s := &t.stages[i]

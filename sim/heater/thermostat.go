@@ -58,7 +58,7 @@ func (t *tank) schedule() {
 			power += coil
 			longest = busy
 		}
-		t.due = min(t.settled+longest, (math.Floor(t.settled/3600)+1)*3600)
+		t.due = min(t.settled+longest, t.coilHour())
 	} else {
 		t.due = t.settled + longest
 	}
@@ -132,6 +132,9 @@ func (t *tank) coilPower() float64 {
 	hours := int(t.settled/3600+1e-9) % (365 * 24)
 	return t.coil.Output[month(hours/24)][hours%24]
 }
+
+// coilHour is when the coil's output next changes.
+func (t *tank) coilHour() float64 { return (math.Floor(t.settled/3600+1e-9) + 1) * 3600 }
 
 // month is that of a day of the year, from 0.
 func month(day int) int {
