@@ -8,6 +8,7 @@ package pump
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"pipelag/network"
 	"pipelag/network/heat"
@@ -53,7 +54,7 @@ func NewCurve(points ...Point) (Curve, error) {
 	if err := errors.Join(wrong...); err != nil {
 		return Curve{}, err
 	}
-	return Curve{points: append([]Point(nil), points...)}, nil
+	return Curve{points: slices.Clone(points)}, nil
 }
 
 // Quadratic is the curve of a pump of which only the ends are known.

@@ -66,7 +66,7 @@ func (h Instantaneous) New(capacity float64) (Heater, error) {
 	if err := r.join(); err != nil {
 		return nil, fmt.Errorf("instantaneous heater: %w", err)
 	}
-	const room = 20 // the exchanger at the beginning [°C]; it holds a minute of heat
+	const room = 20 // the exchanger at the beginning [°C]; a fire warms it within seconds
 	t := &instant{Instantaneous: h, capacity: capacity, in: Inflow{Air: room}, temp: room, fires: never}
 	t.plan()
 	return t, nil

@@ -79,8 +79,11 @@ func (s *Storage) check() error {
 	if s.Upper != nil {
 		r.when(s.Main == nil, "the tank has an upper source but no main one; make it the main one")
 		s.Upper.check("upper", &r)
-		_, pump := s.Upper.Source.(HeatPump)
-		r.when(pump, "upper: must be an element or a burner")
+		switch s.Upper.Source.(type) {
+		case Element, Burner, nil:
+		default:
+			r.when(true, "upper: must be an element or a burner")
+		}
 		if s.Main != nil && s.Upper.Height < s.Main.Height {
 			r.when(true, "upper: its heat enters at %g of the height, below that of the main source at %g", s.Upper.Height, s.Main.Height)
 		}
