@@ -146,7 +146,7 @@ func TestLogs(t *testing.T) {
 		{"aquastat", warm, nil, nil, 0.1},
 		{"clock and aquastat", Clock{Windows: []Window{morning}, Aquastat: &warm}, nil, nil, 1.5},
 		{"demand", Demand{Rise: 10, Warm: 40, MaxRun: 300, Dead: 60}, []float64{at(0, 7, 0), at(0, 7, 1), at(0, 7, 1.5), at(0, 7, 2), at(0, 20, 0)}, nil, 1},
-		{"demand, never warm", Demand{Rise: 40, Warm: 60, MaxRun: 240}, []float64{at(0, 7, 0), at(0, 7, 5)}, nil, 1},
+		{"demand never warm", Demand{Rise: 40, Warm: 60, MaxRun: 240}, []float64{at(0, 7, 0), at(0, 7, 5)}, nil, 1},
 		{"learning", Learning{Days: 2, Least: 0.9, Lead: 600}, nil, draws, 6},
 	}
 	for _, c := range cases {
