@@ -14,7 +14,12 @@ var embeddedFiles embed.FS
 var starter []byte
 
 // embeddedNames are the embedded scenarios, the one to begin with first.
-var embeddedNames = []string{"courtyard", "townhouse", "flat", "hillside"}
+var embeddedNames = []string{
+	"courtyard", "townhouse", "flat", "hillside",
+	"terrace", // one loop under every control
+	// one house with each heater
+	"cottage-electric", "cottage-gas", "cottage-heat-pump", "cottage-solar", "cottage-wood", "cottage-tankless-gas", "cottage-tankless-electric",
+}
 
 // Embedded names the scenarios that come with the program, the one that is run
 // when none is named first.

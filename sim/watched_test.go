@@ -38,9 +38,9 @@ func TestWatch(t *testing.T) {
 		require.Greater(t, hottest, h.Fixtures[fixture].Usable, w.Layout)
 	}
 	for want, o := range map[string]sim.WatchOptions{
-		"day 366; a year has days 1 to 365":   {Day: 365, Every: 60},
-		"must be from 1 s to an hour":         {Every: 0},
-		"replicate -1":                        {Every: 60, Replicate: -1},
+		"day 366; a year has days 1 to 365":    {Day: 365, Every: 60},
+		"must be from 1 s to an hour":          {Every: 0},
+		"replicate -1":                         {Every: 60, Replicate: -1},
 		"the grid is -1 m; it must be a posit": {Every: 60, Grid: -1},
 	} {
 		_, err := sim.NewWatch(h, o)

@@ -132,13 +132,15 @@ func (o *outcome) fixtureData() dataset {
 			{"purged_L_per_draw", "number", "L", "water that ran out before it was usable, a draw of any kind"},
 			{"never_hot", "number", "", "share of draws that end before usable water comes"},
 			{"hot_drawn_L_per_day", "number", "L/d", "water through the hot pipe"},
+			{"leg_L", "number", "L", "water in the pipes that lead to the fixture alone"},
+			{"longest_rest_h", "number", "h", "longest time that water stood, in any year"},
 		},
 	}
 	for _, l := range o.Layouts {
 		for _, f := range l.Fixtures {
 			d.rows = append(d.rows, []string{
 				l.Name, f.Name, number(f.DrawsPerDay), number(f.WaitingDraws), number(f.Waits.P50), number(f.Waits.P90),
-				number(f.PurgedPerDraw), number(f.NeverHot), number(f.HotDrawnPerDay),
+				number(f.PurgedPerDraw), number(f.NeverHot), number(f.HotDrawnPerDay), number(f.Leg), number(f.LongestRest),
 			})
 		}
 	}

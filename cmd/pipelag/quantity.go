@@ -46,6 +46,18 @@ var quantitiesShown = []shown{
 	{sim.PumpTime, "pump running", hours, "time the pump ran", true},
 	{sim.Cost, "cost", money, "price of the water and the energy", false},
 	{sim.Carbon, "CO2", mass, "carbon dioxide of the energy", false},
+	{sim.Cooled, "used gone cool", water, "water used after usable water had come and while it was usable no longer", true},
+	{sim.LoopLoss, "loop heat loss", energy, "of the heat lost from pipes, that from the loop", true},
+	{sim.Electricity, "heater, electric", energy, "of the energy into the heater, electricity", true},
+	{sim.Gas, "heater, gas", energy, "of the energy into the heater, gas", true},
+	{sim.Wood, "heater, wood", energy, "of the energy into the heater, heat of a wood fire", true},
+	{sim.Sun, "heater, sun", energy, "of the energy into the heater, heat of the sun", true},
+	{sim.HeatingSaved, "heating saved", energy, "energy for heating rooms that heat lost from pipes makes up for", true},
+	{sim.CoolingAdded, "cooling added", energy, "energy for cooling rooms that heat lost from pipes takes", true},
+	{sim.NetLoss, "net pipe loss", energy, "heat lost from pipes that heats no room in a month of heating", true},
+	{sim.NetEnergy, "net energy", energy, "energy into heater and pump, less what heating saves, plus what cooling takes", true},
+	{sim.NetCost, "net cost", money, "price of the water and the net energy", true},
+	{sim.NetCarbon, "net CO2", mass, "carbon dioxide of the net energy", true},
 }
 
 func quantityShown(q sim.Quantity) shown {
