@@ -67,9 +67,6 @@ func (y *year) obey() {
 			y.ledger.months[y.month].starts++
 		}
 		y.plumb()
-		if y.log != nil {
-			y.log(y.now, on)
-		}
 	}
 	y.foresee()
 }

@@ -29,8 +29,7 @@ type year struct {
 	hour      float64          // when the hour next strikes [s]
 
 	pump     pumping
-	byReturn bool                       // its control watches the temperature of the return
-	log      func(now float64, on bool) // told of the pump's starts and stops; nil for none
+	byReturn bool // its control watches the temperature of the return
 
 	heater        heater.Heater
 	passed        heater.Account // as far as it is booked

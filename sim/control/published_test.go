@@ -12,7 +12,7 @@ import (
 // The published pump energies and the hours derived from them agree: a kilowatt
 // hour a year and watt is 1000/365 hours a day.
 func TestPublishedHours(t *testing.T) {
-	f, err := os.Open("testdata/recirculation.csv")
+	f, err := os.Open("../verify/published/recirculation.csv")
 	require.NoError(t, err)
 	defer f.Close()
 	rows, err := csv.NewReader(f).ReadAll()

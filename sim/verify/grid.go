@@ -10,8 +10,8 @@ import (
 	"pipelag/schedules/household"
 	"pipelag/sim"
 	"pipelag/sim/control"
-	"pipelag/sim/heater"
 	"pipelag/sim/exact"
+	"pipelag/sim/heater"
 )
 
 // weeks is a schedule that ends after a number of days.
