@@ -156,7 +156,8 @@ func (b *builder) buildControl(p *sim.Pump, s pumpSaid, at *node, path string) {
 		if len(s.windows) > 0 && aquastat == nil || kind == byBoth {
 			where = s.windows[0].at
 		}
-		b.advise(where, err, "let windows follow one another")
+		first, _, _ := strings.Cut(err.Error(), "\n") // windows that overlap do so every week anew
+		b.fault(where, first, "let windows follow one another")
 	}
 }
 

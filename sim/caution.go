@@ -25,8 +25,8 @@ func Cautions(h *House) []Caution {
 		all = append(all, Caution{layout, fmt.Sprintf(format, args...)})
 	}
 	set := h.Heater.Setpoint
-	if set > safety.BathingMost {
-		say("", "Scalding: water leaves the heater at %.0f C (%.0f F) and burns an adult's skin to the second degree in about %s, a child's in less (after Moritz and Henriques 1947); bathing outlets may give 49 C (120 F) at the most. A mixing valve at the fixture is the usual protection.", set, fahrenheit(set), span(safety.BurnAt(set).Second))
+	if hot := hottest(&h.Heater); hot > safety.BathingMost {
+		say("", "Scalding: water leaves the heater at up to %.0f C (%.0f F) and burns an adult's skin to the second degree in about %s, a child's in less (after Moritz and Henriques 1947); bathing outlets may give 49 C (120 F) at the most. A mixing valve at the fixture is the usual protection.", hot, fahrenheit(hot), span(safety.BurnAt(hot).Second))
 	}
 	if stores(h.Heater.Kind) && set < safety.StoreLeast {
 		say("", "Legionella: water is stored at %.0f C (%.0f F); below 60 C (140 F) it can grow in the tank and in pipes that stand. Hotter storage with mixing valves is how practice reconciles this with scalding.", set, fahrenheit(set))
@@ -46,6 +46,15 @@ func Cautions(h *House) []Caution {
 	say("", "Flow is what the schedule asks for; whether these pipes pass it at the pressure there is has not been checked.")
 	say("", "Local codes and licensed practice decide; these are simulated figures, not a design.")
 	return all
+}
+
+// hottest is the temperature that a heater's water may have [°C]: a coil goes on
+// beyond the set point.
+func hottest(h *Heater) float64 {
+	if s, ok := h.Kind.(heater.Storage); ok && s.Coil != nil {
+		return max(h.Setpoint, s.Coil.Most)
+	}
+	return h.Setpoint
 }
 
 // cautions are what a layout's years raise.

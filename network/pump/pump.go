@@ -43,13 +43,13 @@ func NewCurve(points ...Point) (Curve, error) {
 		refuse(!(p.Head >= 0 && p.Head <= 100), "head %g m; must be from 0 to 100 m", p.Head)
 		refuse(!(p.Power >= 0 && p.Power <= 1e4), "power %g W; must be from 0 to 10000 W", p.Power)
 		if i > 0 {
-			refuse(!(p.Flow > points[i-1].Flow), "flow %g m³/s after %g m³/s; it must rise", p.Flow, points[i-1].Flow)
-			refuse(!(p.Head < points[i-1].Head), "head %g m after %g m; it must fall", p.Head, points[i-1].Head)
+			refuse(!(p.Flow > points[i-1].Flow), "flow %.4g m³/s after %.4g m³/s; it must rise", p.Flow, points[i-1].Flow)
+			refuse(!(p.Head < points[i-1].Head), "head %.4g m after %.4g m; it must fall", p.Head, points[i-1].Head)
 		}
 	}
 	if n > 0 {
 		refuse(points[0].Flow != 0, "begins at a flow of %g m³/s; it must begin at 0, the head against a shut valve", points[0].Flow)
-		refuse(points[n-1].Head != 0, "ends at a head of %g m; it must end at 0, the greatest flow", points[n-1].Head)
+		refuse(points[n-1].Head != 0, "ends at a head of %.4g m; it must end at 0, the greatest flow", points[n-1].Head)
 	}
 	if err := errors.Join(wrong...); err != nil {
 		return Curve{}, err
