@@ -34,7 +34,7 @@ func Cautions(h *House) []Caution {
 	for i := range h.Layouts {
 		l := &h.Layouts[i]
 		if l.Pump != nil && set-5 < safety.ReturnLeast {
-			say(l.Network.Name, "Legionella: a loop fed at %.0f C (%.0f F) comes back below the 51 C (124 F) that ASHRAE Guideline 12 asks of a return.", set, fahrenheit(set))
+			say(l.Network.Name, "Legionella: a loop fed at %.0f C (%.0f F) can hardly come back at the 51 C (124 F) that ASHRAE Guideline 12 asks of a return.", set, fahrenheit(set))
 		}
 		for _, p := range l.Network.Pipes {
 			if p.Tube.Inside < leastBore {
@@ -58,14 +58,13 @@ func hottest(h *Heater) float64 {
 }
 
 // cautions are what a layout's years raise.
-func (l *layoutYears) cautions(h *House, name string, years int) []Caution {
+func (l *layoutYears) cautions(h *House, name string) []Caution {
 	var all []Caution
 	say := func(format string, args ...any) {
 		all = append(all, Caution{name, fmt.Sprintf(format, args...)})
 	}
-	hours := float64(l.lukewarm) / float64(years)
-	if hours > 0 {
-		say("Legionella: for %.0f hours of a year the end of the loop is between 25 and 45 C (77 and 113 F), in which it grows.", hours)
+	if l.lukewarm > 0 {
+		say("Legionella: the end of the loop is between 25 and 45 C (77 and 113 F), in which it grows, for part of the year; how long is said with the pumps.")
 	}
 	if l.coolest < safety.StoreLeast && l.coolest < h.Heater.Setpoint-1 {
 		say("Legionella: the store gave water of only %.0f C (%.0f F) at times.", l.coolest, fahrenheit(l.coolest))

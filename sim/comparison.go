@@ -148,7 +148,7 @@ func (c *comparison) result() *Result {
 			d.Annual[q] = l.difference[q].interval()
 		}
 		r.Layouts = append(r.Layouts, out)
-		raised = append(raised, l.cautions(c.house, network.Name, c.years)...)
+		raised = append(raised, l.cautions(c.house, network.Name)...)
 		if i > 0 {
 			r.Differences = append(r.Differences, d)
 		}

@@ -104,9 +104,9 @@ func intervals(v sim.Intervals) []string {
 
 func (o *outcome) annualData() dataset {
 	d := dataset{name: "annual", title: "A year of each layout", key: []string{"layout"}}
-	d.columns = append([]column{layoutColumn, {"arrangement", "string", "", "how the layout is arranged"}}, o.intervalColumns("")...)
+	d.columns = append([]column{layoutColumn, {"arrangement", "string", "", "how the layout is arranged"}, {"control", "string", "", "how its pump is switched; empty without one"}, {"pump_starts", "number", "1/a", "times the pump starts, a year, mean"}, {"lukewarm_h", "number", "h", "time for which the end of the loop is between 25 and 45 C, a year, mean"}}, o.intervalColumns("")...)
 	for _, l := range o.Layouts {
-		d.rows = append(d.rows, append([]string{l.Name, l.Arrangement}, intervals(l.Annual)...))
+		d.rows = append(d.rows, append([]string{l.Name, l.Arrangement, l.Control, number(l.PumpStarts), number(l.Lukewarm)}, intervals(l.Annual)...))
 	}
 	return d
 }

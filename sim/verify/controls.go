@@ -2,6 +2,7 @@ package verify
 
 import (
 	"context"
+	"strings"
 
 	"pipelag/network"
 	"pipelag/network/tubes"
@@ -56,6 +57,7 @@ func controls(ctx context.Context) ([]Line, error) {
 	for _, row := range records("recirculation.csv") {
 		name := row["control"]
 		said := row.source()
+		by, _, _ := strings.Cut(said.Title, " table")
 		if _, here := found[name]; !here {
 			continue
 		}
@@ -63,7 +65,7 @@ func controls(ctx context.Context) ([]Line, error) {
 		var published, computed float64
 		switch row["quantity"] {
 		case "pump_hours":
-			t, published = topic{"hours a day that a circulation pump runs", "h"}, row.number("value")
+			t, published = topic{"hours a day that a circulation pump runs, " + by, "h"}, row.number("value")
 			computed = of(name, sim.PumpTime) / 3600 / sim.DaysPerYear
 		case "energy_waste":
 			t, published = topic{"heat lost from piping, over that of a loop that always runs", "-"}, row.number("value")/500
@@ -79,7 +81,7 @@ func controls(ctx context.Context) ([]Line, error) {
 			continue
 		}
 		said.Note += "; for other houses, habits and settings than this one: not judged"
-		lines = append(lines, t.absolute(name+" ("+said.Title+")", published, computed, noTolerance, said))
+		lines = append(lines, t.absolute(strings.ReplaceAll(name, "_", " "), published, computed, noTolerance, said))
 	}
 	return lines, nil
 }
