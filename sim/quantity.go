@@ -20,7 +20,7 @@ const (
 	Wait                        // time spent waiting [s]
 	PipeLoss                    // heat lost from pipes [J]
 	Drain                       // heat in the water purged and left running [J]
-	TankLoss                    // heat lost through the tank's jacket [J]
+	TankLoss                    // heat lost from the heater, through jacket and flue [J]
 	HeaterInput                 // energy into the heater [J]
 	PumpInput                   // electricity into the pump [J]
 	Pumped                      // water moved round the loop [m³]
