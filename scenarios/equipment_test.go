@@ -39,6 +39,7 @@ a.yaml:21:55: "25:00" is no time of day; write hours and minutes from 00:00 to 2
 		{"flow beside a curve", soundPump, "pump: {control: demand, flow: 2 gpm, curve: [{flow: 0 gpm, head: 9 ft, power: 40 W}, {flow: 8 gpm, head: 0 ft, power: 40 W}]}", `a.yaml:21:29: flow of a pump with a curve; keep one of them: flow and power follow from the curve`},
 		{"curve that rises", soundPump, "pump: {control: demand, curve: [{flow: 0 gpm, head: 9 ft, power: 40 W}, {flow: 8 gpm, head: 10 ft, power: 40 W}]}", `a.yaml:21:37: pump curve: head 3.048 m after 2.743 m; it must fall, pump curve: ends at a head of 3.048 m; it must end at 0, the greatest flow`},
 		{"check valve too stiff", soundPump, "pump: {control: demand, check valve: 9 psi, curve: [{flow: 0 gpm, head: 9 ft, power: 40 W}, {flow: 8 gpm, head: 0 ft, power: 40 W}]}", `a.yaml:21:57: layout "pumped": the pump's 26.6 kPa do not open the check valve, which takes 62.1 kPa; take a stronger pump or a lighter valve`},
+		{"check valve without a curve", soundPump, "pump: {control: demand, check valve: 1 psi, flow: 2 gpm, power: 60 W}", `a.yaml:21:29: a check valve of a pump whose flow is stated; give a curve instead of flow and power, or remove it`},
 		{"no return", "    return: {tube: PEX, size: 1/2, zone: crawlspace}\n", "", `a.yaml:17:5: a layout that is pumped (trunk-and-branch) has no return; add return:`},
 
 		{"capacity of zero", soundHeater, strings.Replace(soundHeater, "volume: 50 gal", "volume: 50 gal, layers: 16, power: 0 W", 1), `a.yaml:8:98: "0 W" is out of range; give a power from 100 W to 100000 W`},

@@ -37,6 +37,9 @@ func (b *builder) buildPump(l layout, n *network.Network) *sim.Pump {
 			b.fault(keyOf(at, k), k+" of a pump with a curve", "keep one of them: flow and power follow from the curve")
 		}
 	}
+	if b.says(at, "check valve") && !curved {
+		b.fault(keyOf(at, "check valve"), "a check valve of a pump whose flow is stated", "give a curve instead of flow and power, or remove it")
+	}
 	for _, k := range pumpKeysOf {
 		if s.control.at != nil && b.says(at, k.key) && !slices.Contains(k.controls, s.control.value) {
 			b.fault(keyOf(at, k.key), fmt.Sprintf("%s where the pump's control is %s", k.key, s.control.value),
