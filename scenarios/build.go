@@ -5,7 +5,6 @@ import (
 	"hash"
 	"slices"
 
-	"pipelag/sim"
 	"pipelag/units"
 )
 
@@ -38,6 +37,7 @@ func (b *builder) build() {
 	b.shared = len(b.mistakes)
 	b.buildLayouts()
 	layouts := len(b.mistakes) - b.shared
+	b.buildSpace()
 	b.buildRates()
 	if len(b.mistakes) == layouts {
 		b.buildSchedule()
@@ -70,32 +70,4 @@ func (b *builder) zone(s said[string]) string {
 		b.fault(s.at, fmt.Sprintf("unknown zone %q", s.value), suggest(s.value, "zones", b.zones))
 	}
 	return s.value
-}
-
-func (b *builder) buildHeater() {
-	h := b.said.heater
-	if h.at == nil {
-		return
-	}
-	s := h.value
-	b.zone(s.zone)
-	if s.energy.at == nil {
-		return
-	}
-	d := heaterDefaults[s.energy.value]
-	if e := s.efficiency; e.at != nil && !(e.value >= d.least && e.value <= d.most) {
-		b.fault(e.at, fmt.Sprintf("an efficiency of %g where the energy is %s", e.value, s.energy.value), fmt.Sprintf("give a number from %g to %g", d.least, d.most))
-	}
-	if s.efficiency.at == nil {
-		s.efficiency.value = d.efficiency
-		b.assume("heater.efficiency", fmt.Sprint(d.efficiency), d.whyEfficiency)
-	}
-	b.made.house.Heater = sim.Heater{
-		Setpoint:   s.setpoint.value,
-		Volume:     s.volume.value,
-		Loss:       b.or(s.loss, units.Conductance, d.loss, "heater.loss", d.whyLoss),
-		Efficiency: s.efficiency.value,
-		Carrier:    d.carrier,
-		Zone:       s.zone.value,
-	}
 }

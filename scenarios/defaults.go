@@ -1,9 +1,9 @@
 package scenarios
 
-import "pipelag/sim"
+import "pipelag/sim/heater"
 
-// heater is the node every layout's pipes begin at.
-const heater = "heater"
+// outlet is the node every layout's pipes begin at.
+const outlet = "heater"
 
 // What a file may leave out. A default that reaches a result is recorded in
 // the scenario as an Assumption, with what stands behind it.
@@ -23,6 +23,8 @@ const (
 	defaultGas               = 0.05 // [money/kWh]
 	defaultElectricityCarbon = 0.4  // [kg/kWh]
 	defaultGasCarbon         = 0.2  // [kg/kWh]
+	defaultWood              = 0.06 // [money/kWh]
+	defaultWoodCarbon        = 0.02 // [kg/kWh]; what grows again is not counted
 
 	defaultPumpHeat   = 0.5           // wet-rotor pumps give the water part of the motor's heat; round figure, no source
 	defaultLead       = 60.0          // [s]; round figure, no source
@@ -30,11 +32,20 @@ const (
 	defaultRise       = 5.0           // [K]; trade practice is 3 to 6 K (5 to 10 °F), from memory
 	defaultWarm       = defaultUsable // [°C]; round figure, no source
 	defaultMaxRun     = 300           // [s]; round figure, no source
+
+	// Of motion and learning: round figures, no source.
+	defaultMotionLead       = 20.0 // [s]
+	defaultMotionLikelihood = 0.95
+	defaultFalse            = 10.0  // a day
+	defaultDead             = 900.0 // [s]
+	defaultMemory           = 14 * 86400.0
+	defaultLeast            = 0.3   // draws a day in an hour
+	defaultLearningLead     = 600.0 // [s]
 )
 
 // heaterDefault is what a heater of one form of energy is taken to be.
 type heaterDefault struct {
-	carrier                sim.Carrier
+	carrier                heater.Carrier
 	efficiency, loss       float64 // [-], [W/K]
 	least, most            float64 // efficiency that can be [-]
 	whyEfficiency, whyLoss string
@@ -42,16 +53,20 @@ type heaterDefault struct {
 
 // All from memory: product literature, rounded from the ranges named.
 var heaterDefaults = map[string]heaterDefault{
-	"electric": {
-		sim.Electricity, 0.98, 1.0, 0.5, 1,
+	electric: {
+		heater.Electricity, 0.98, 1.0, 0.5, 1,
 		"immersed elements, from memory", "electric storage of 50 gal, 0.8 to 1.3 W/K, from memory",
 	},
-	"gas": {
-		sim.Gas, 0.78, 4.5, 0.3, 1,
+	gas: {
+		heater.Gas, 0.78, 4.5, 0.3, 1,
 		"recovery efficiency of gas storage, 0.75 to 0.80, from memory", "gas storage with its flue, 3.7 to 5.8 W/K, from memory",
 	},
-	"heat pump": {
-		sim.Electricity, 3.0, 1.8, 1, 8,
+	heatPump: {
+		heater.Electricity, 3.0, 1.8, 1, 8,
 		"COP of integrated units in mild air, 2.5 to 3.6, from memory", "tank of an integrated unit, 1.6 to 2.1 W/K, from memory",
+	},
+	coilOnly: {
+		heater.Sun, 1, 1.5, 1, 1,
+		"a coil gives all its heat to the tank", "a solar tank of 80 gal, 1.2 to 2 W/K, from memory",
 	},
 }

@@ -17,7 +17,12 @@ var starter []byte
 var embeddedStudies = []string{"tubes", "manifold", "stock"}
 
 // embeddedNames are the embedded scenarios, the one to begin with first.
-var embeddedNames = []string{"courtyard", "townhouse", "flat", "hillside", "planned"}
+var embeddedNames = []string{
+	"courtyard", "townhouse", "flat", "hillside", "planned",
+	"terrace", // one loop under every control
+	// one house with each heater
+	"cottage-electric", "cottage-gas", "cottage-heat-pump", "cottage-solar", "cottage-wood", "cottage-tankless-gas", "cottage-tankless-electric",
+}
 
 // Embedded names the scenarios that come with the program, the one that is run
 // when none is named first.

@@ -9,6 +9,8 @@ import (
 
 	"pipelag/schedules"
 	"pipelag/sim"
+	"pipelag/sim/control"
+	"pipelag/sim/heater"
 )
 
 // embedded is a scenario that comes with the program.
@@ -113,7 +115,7 @@ func TestLike(t *testing.T) {
 		}
 	}
 	always, asked := h.Layouts[5].Pump, h.Layouts[6].Pump
-	if always.Control != sim.Continuous || asked.Control != sim.Demand || asked.Power != 60 || asked.Lead != defaultLead {
+	if always.Rule != (control.Continuous{}) || asked.Rule != (control.Demand{Rise: defaultRise, Warm: defaultWarm, MaxRun: defaultMaxRun}) || asked.Power != 60 || asked.Button.Lead != defaultLead {
 		t.Errorf("pumps %+v and %+v", always, asked)
 	}
 	if h.Layouts[0].Pump != nil || h.Layouts[6].Network.Length() != h.Layouts[5].Network.Length() {
@@ -176,18 +178,17 @@ func TestReadsWhatIsWritten(t *testing.T) {
 		}
 	}
 	is("setpoint", 60, h.Heater.Setpoint)
-	is("volume", 0.15, h.Heater.Volume)
-	is("gas heater's efficiency", 0.78, h.Heater.Efficiency)
+	is("gas heater's efficiency", 0.78, h.Heater.Kind.(heater.Held).Efficiency)
 	is("kitchen flow", 1e-4, h.Fixtures[0].Flow)
 	is("usable", 365.0/9, h.Fixtures[0].Usable) // 105 °F
 	is("price of water", 4, h.Rates.Water)
-	is("price of electricity", 0.3, h.Rates.Energy[sim.Electricity])
-	is("price of gas", 0.1, h.Rates.Energy[sim.Gas])
-	is("carbon of electricity", 0.35, h.Rates.Carbon[sim.Electricity])
-	is("carbon of gas", 0.2, h.Rates.Carbon[sim.Gas])
+	is("price of electricity", 0.3, h.Rates.Energy[heater.Electricity])
+	is("price of gas", 0.1, h.Rates.Energy[heater.Gas])
+	is("carbon of electricity", 0.35, h.Rates.Carbon[heater.Electricity])
+	is("carbon of gas", 0.2, h.Rates.Carbon[heater.Gas])
 	is("length of the first pipe", 1.5, h.Layouts[0].Network.Pipes[0].Length)
-	if h.Heater.Carrier != sim.Gas || h.Rates.Currency != "EUR" || h.Fixtures[4].Use != schedules.Shower {
-		t.Errorf("carrier %v, currency %s, use %v", h.Heater.Carrier, h.Rates.Currency, h.Fixtures[4].Use)
+	if h.Heater.Kind.(heater.Held).Carrier != heater.Gas || h.Rates.Currency != "EUR" || h.Fixtures[4].Use != schedules.Shower {
+		t.Errorf("heater %v, currency %s, use %v", h.Heater.Kind, h.Rates.Currency, h.Fixtures[4].Use)
 	}
 	if flat := embedded(t, "flat"); flat.Layouts[0].Network.Pipes[1].Burial.Conductivity != 1.7 {
 		t.Errorf("%+v is not buried", flat.Layouts[0].Network.Pipes[1])

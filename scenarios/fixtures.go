@@ -21,7 +21,7 @@ func uses() []string {
 
 func (b *builder) buildFixtures() {
 	for _, f := range b.said.fixtures {
-		if f.name == heater {
+		if f.name == outlet {
 			b.misnamed = true
 			b.fault(f.at, `a fixture is called "heater"`, "give it another name: pipes begin at the heater")
 		}

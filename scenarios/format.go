@@ -20,6 +20,7 @@ type house struct {
 	plan     said[planSaid]
 	draws    said[drawsSaid]
 	rates    said[ratesSaid]
+	space    said[spaceSaid]
 	layouts  []said[layoutSaid]
 }
 
@@ -51,6 +52,7 @@ var scenarioKeys = table[house]{"a scenario", func() []row[house] {
 		{"plan", "a house drawn from a few numbers, instead of fixtures with their places", false, within(planKeys, func(h *house) *said[planSaid] { return &h.plan })},
 		{"draws", "whose habits draw the water, if not the usual ones", false, within(drawsKeys, func(h *house) *said[drawsSaid] { return &h.draws })},
 		{"rates", "prices and carbon", false, within(ratesKeys, func(h *house) *said[ratesSaid] { return &h.rates })},
+		{"conditioning", "how rooms are heated and cooled, so that heat lost into conditioned zones counts; it does not if left out", false, within(spaceKeys, func(h *house) *said[spaceSaid] { return &h.space })},
 		{"layouts", "the ways of piping to compare; the first is the one the others are held against", true, many(layoutKeys, mostLayouts, func(h *house) *[]said[layoutSaid] { return &h.layouts })},
 	}
 }}
@@ -110,27 +112,6 @@ var zoneKeys = table[zoneSaid]{"a zone", func() []row[zoneSaid] {
 	}
 }}
 
-type heaterSaid struct {
-	kind, energy, zone                 said[string]
-	at                                 said[[3]float64]
-	volume, setpoint, loss, efficiency said[float64]
-}
-
-var energies = []string{"electric", "gas", "heat pump"}
-
-var heaterKeys = table[heaterSaid]{"a heater", func() []row[heaterSaid] {
-	return []row[heaterSaid]{
-		{"kind", "storage", true, choice([]string{"storage"}, func(h *heaterSaid) *said[string] { return &h.kind })},
-		{"energy", "electric, gas or heat pump", true, choice(energies, func(h *heaterSaid) *said[string] { return &h.energy })},
-		{"at", "where its outlet is; needed where a layout is generated", false, place(func(h *heaterSaid) *said[[3]float64] { return &h.at })},
-		{"volume", "of water stored", true, quantity(units.Volume, 0.005, 2, func(h *heaterSaid) *said[float64] { return &h.volume })},
-		{"setpoint", "temperature it keeps", true, quantity(units.Temperature, 35, 90, func(h *heaterSaid) *said[float64] { return &h.setpoint })},
-		{"zone", "whose air stands round it", true, text("indoors", func(h *heaterSaid) *said[string] { return &h.zone })},
-		{"loss", "heat through jacket and flue for each degree above the zone; by energy if left out", false, quantity(units.Conductance, 0, 50, func(h *heaterSaid) *said[float64] { return &h.loss })},
-		{"efficiency", "heat into water for energy in, without the loss; a heat pump's COP; by energy if left out", false, factor(0.1, 8, func(h *heaterSaid) *said[float64] { return &h.efficiency })},
-	}
-}}
-
 type fixtureSaid struct {
 	use          said[string]
 	at           said[[3]float64]
@@ -149,16 +130,16 @@ var fixtureKeys = table[fixtureSaid]{"a fixture", func() []row[fixtureSaid] {
 }}
 
 type ratesSaid struct {
-	currency                said[string]
-	water, electricity, gas said[money]
-	carbon                  said[carbonSaid]
+	currency                      said[string]
+	water, electricity, gas, wood said[money]
+	carbon                        said[carbonSaid]
 }
 
 // dearest is where a price is taken for a slip, in whatever currency
 // [money/m³], [money/kWh].
 const dearest = 1e6
 
-type carbonSaid struct{ electricity, gas said[float64] }
+type carbonSaid struct{ electricity, gas, wood said[float64] }
 
 var ratesKeys = table[ratesSaid]{"the rates", func() []row[ratesSaid] {
 	return []row[ratesSaid]{
@@ -166,6 +147,7 @@ var ratesKeys = table[ratesSaid]{"the rates", func() []row[ratesSaid] {
 		{"water", "supply and sewer together", false, price(units.Volume, dearest, func(r *ratesSaid) *said[money] { return &r.water })},
 		{"electricity", "price", false, price(units.Energy, dearest/joulesPerKWh, func(r *ratesSaid) *said[money] { return &r.electricity })},
 		{"gas", "price", false, price(units.Energy, dearest/joulesPerKWh, func(r *ratesSaid) *said[money] { return &r.gas })},
+		{"wood", "price", false, price(units.Energy, dearest/joulesPerKWh, func(r *ratesSaid) *said[money] { return &r.wood })},
 		{"carbon", "carbon dioxide for energy used", false, within(carbonKeys, func(r *ratesSaid) *said[carbonSaid] { return &r.carbon })},
 	}
 }}
@@ -175,5 +157,6 @@ var carbonKeys = table[carbonSaid]{"the carbon", func() []row[carbonSaid] {
 	return []row[carbonSaid]{
 		{"electricity", "at the meter", false, quantity(units.Intensity, 0, most, func(c *carbonSaid) *said[float64] { return &c.electricity })},
 		{"gas", "burnt", false, quantity(units.Intensity, 0, most, func(c *carbonSaid) *said[float64] { return &c.gas })},
+		{"wood", "burnt, less what grows again", false, quantity(units.Intensity, 0, most, func(c *carbonSaid) *said[float64] { return &c.wood })},
 	}
 }}

@@ -188,7 +188,7 @@ func (b *builder) buildLayout(l layout) {
 	}
 	made := sim.Layout{Network: n}
 	if l.pumped {
-		made.Pump = b.buildPump(l)
+		made.Pump = b.buildPump(l, n)
 	}
 	if n != nil && b.faults == before {
 		b.made.house.Layouts = append(b.made.house.Layouts, made)

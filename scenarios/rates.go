@@ -2,10 +2,10 @@ package scenarios
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"pipelag/sim"
+	"pipelag/sim/heater"
 )
 
 // buildRates fills in prices and carbon; what no layout uses is not recorded
@@ -16,7 +16,7 @@ func (b *builder) buildRates() {
 	if c := rates.currency; c.at != nil && (len(c.value) != 3 || strings.Trim(c.value, "ABCDEFGHIJKLMNOPQRSTUVWXYZ") != "") {
 		b.fault(c.at, fmt.Sprintf("%q is no currency", c.value), "write its three capital letters, such as USD")
 	}
-	for _, p := range []said[money]{rates.water, rates.electricity, rates.gas} {
+	for _, p := range []said[money]{rates.water, rates.electricity, rates.gas, rates.wood} {
 		switch {
 		case p.at == nil:
 		case currency == "":
@@ -30,8 +30,7 @@ func (b *builder) buildRates() {
 		b.assume("rates.currency", currency, "no price is given")
 	}
 	const why = "invented round figure"
-	gas := b.made.house.Heater.Carrier == sim.Gas
-	electricity := !gas || slices.ContainsFunc(b.made.house.Layouts, func(l sim.Layout) bool { return l.Pump != nil })
+	uses := b.carriers()
 	amount := func(p said[money], otherwise float64, used bool, path, per string) float64 {
 		if p.at != nil {
 			return p.value.amount
@@ -57,15 +56,42 @@ func (b *builder) buildRates() {
 	b.made.house.Rates = sim.Rates{
 		Currency: currency,
 		Water:    amount(rates.water, defaultWater, true, "rates.water", "m3"),
-		Energy: [2]float64{
-			sim.Electricity: amount(rates.electricity, defaultElectricity, electricity, "rates.electricity", "kWh") * joulesPerKWh,
-			sim.Gas:         amount(rates.gas, defaultGas, gas, "rates.gas", "kWh") * joulesPerKWh,
+		Energy: [heater.Carriers]float64{
+			heater.Electricity: amount(rates.electricity, defaultElectricity, uses[heater.Electricity], "rates.electricity", "kWh") * joulesPerKWh,
+			heater.Gas:         amount(rates.gas, defaultGas, uses[heater.Gas], "rates.gas", "kWh") * joulesPerKWh,
+			heater.Wood:        amount(rates.wood, defaultWood, uses[heater.Wood], "rates.wood", "kWh") * joulesPerKWh,
 		},
-		Carbon: [2]float64{
-			sim.Electricity: intensity(carbon.electricity, defaultElectricityCarbon, electricity, "rates.carbon.electricity"),
-			sim.Gas:         intensity(carbon.gas, defaultGasCarbon, gas, "rates.carbon.gas"),
+		Carbon: [heater.Carriers]float64{
+			heater.Electricity: intensity(carbon.electricity, defaultElectricityCarbon, uses[heater.Electricity], "rates.carbon.electricity"),
+			heater.Gas:         intensity(carbon.gas, defaultGasCarbon, uses[heater.Gas], "rates.carbon.gas"),
+			heater.Wood:        intensity(carbon.wood, defaultWoodCarbon, uses[heater.Wood], "rates.carbon.wood"),
 		},
 	}
+}
+
+// carriers tells which forms of energy the house uses; the sun's is free.
+func (b *builder) carriers() (uses [heater.Carriers]bool) {
+	h := &b.made.house
+	for _, l := range h.Layouts {
+		uses[heater.Electricity] = uses[heater.Electricity] || l.Pump != nil
+	}
+	s := b.said.heater.value
+	switch s.energy.value {
+	case gas:
+		uses[heater.Gas] = true
+	case electric, heatPump:
+		uses[heater.Electricity] = true
+	}
+	if s.standby.value > 0 {
+		uses[heater.Electricity] = true
+	}
+	if s.coil.value.energy.value == "wood" {
+		uses[heater.Wood] = true
+	}
+	if h.Space != nil {
+		uses[h.Space.Heating.Carrier], uses[h.Space.Cooling.Carrier] = true, true
+	}
+	return uses
 }
 
 const joulesPerKWh = 3.6e6

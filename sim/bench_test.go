@@ -10,6 +10,7 @@ import (
 	"pipelag/network"
 	"pipelag/network/tubes"
 	"pipelag/schedules"
+	"pipelag/sim/heater"
 
 	"github.com/stretchr/testify/require"
 )
@@ -89,7 +90,7 @@ func row(t failer, pieces []piece, rooms []schedules.Zone, setpoint float64) *Ho
 		Fixtures: []Fixture{{Name: "tap", Use: schedules.Kitchen, Flow: 1e-4, Usable: 43}},
 		Schedule: noWishes{},
 		Climate:  schedules.Climate{Mains: steadily(15), Zones: rooms},
-		Heater:   Heater{Setpoint: setpoint, Volume: 0.2, Loss: 1, Efficiency: 1, Zone: rooms[0].Name},
+		Heater:   Heater{Kind: heater.Held{Setpoint: setpoint, Loss: 1, Efficiency: 1}, Setpoint: setpoint, Zone: rooms[0].Name},
 		Layouts:  []Layout{{Network: n}},
 	}
 }

@@ -1,6 +1,12 @@
 package sim
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+
+	"pipelag/sim/heater"
+	"pipelag/sim/safety"
+)
 
 // Caution is a matter of safety or code that a result raises.
 type Caution struct {
@@ -8,19 +14,9 @@ type Caution struct {
 	Text   string `json:"text"`
 }
 
-const (
-	// Delivery above this scalds: 49 °C (120 °F).
-	// Source: ASSE 1016 and 1070 and US CPSC, as limits at bathing outlets (read).
-	scaldsAbove = 48.9
-	// Storage below this can grow Legionella: 60 °C (140 °F).
-	// Source: ASHRAE Guideline 12-2000, 4.1.6 (read).
-	growsBelow = 60.0
-	// A return below this is lukewarm: 51 °C (124 °F). Source: as above.
-	lukewarmBelow = 51.0
-	// Tube of a smaller bore than 3/8 in nominal is below prescriptive minima.
-	// Source: IPC 604.5, by way of a city code built on it (read).
-	leastBore = 0.0088
-)
+// Tube of a smaller bore than 3/8 in nominal is below prescriptive minima.
+// Source: IPC 604.5, by way of a city code built on it (read).
+const leastBore = 0.0088
 
 // Cautions says what a house and its layouts raise, whatever the draws.
 func Cautions(h *House) []Caution {
@@ -29,16 +25,16 @@ func Cautions(h *House) []Caution {
 		all = append(all, Caution{layout, fmt.Sprintf(format, args...)})
 	}
 	set := h.Heater.Setpoint
-	if set > scaldsAbove {
-		say("", "Scalding: water leaves the heater at %.0f C (%.0f F); above 49 C (120 F) it burns skin within minutes, above 60 C within seconds. A mixing valve at the fixture is the usual protection.", set, fahrenheit(set))
+	if hot := hottest(&h.Heater); hot > safety.BathingMost {
+		say("", "Scalding: water leaves the heater at up to %.0f C (%.0f F) and burns an adult's skin to the second degree in about %s, a child's in less (after Moritz and Henriques 1947); bathing outlets may give 49 C (120 F) at the most. A mixing valve at the fixture is the usual protection.", hot, fahrenheit(hot), span(safety.BurnAt(hot).Second))
 	}
-	if set < growsBelow {
+	if stores(h.Heater.Kind) && set < safety.StoreLeast {
 		say("", "Legionella: water is stored at %.0f C (%.0f F); below 60 C (140 F) it can grow in the tank and in pipes that stand. Hotter storage with mixing valves is how practice reconciles this with scalding.", set, fahrenheit(set))
 	}
 	for i := range h.Layouts {
 		l := &h.Layouts[i]
-		if l.Pump != nil && (l.Pump.Control != Continuous || set-5 < lukewarmBelow) {
-			say(l.Network.Name, "Legionella: the loop is lukewarm for part of the day; growth is quickest at 32 to 42 C.")
+		if l.Pump != nil && set-5 < safety.ReturnLeast {
+			say(l.Network.Name, "Legionella: a loop fed at %.0f C (%.0f F) can hardly come back at the 51 C (124 F) that ASHRAE Guideline 12 asks of a return.", set, fahrenheit(set))
 		}
 		for _, p := range l.Network.Pipes {
 			if p.Tube.Inside < leastBore {
@@ -50,6 +46,61 @@ func Cautions(h *House) []Caution {
 	say("", "Flow is what the schedule asks for; whether these pipes pass it at the pressure there is has not been checked.")
 	say("", "Local codes and licensed practice decide; these are simulated figures, not a design.")
 	return all
+}
+
+// hottest is the temperature that a heater's water may have [°C]: a coil goes on
+// beyond the set point.
+func hottest(h *Heater) float64 {
+	if s, ok := h.Kind.(heater.Storage); ok && s.Coil != nil {
+		return max(h.Setpoint, s.Coil.Most)
+	}
+	return h.Setpoint
+}
+
+// cautions are what a layout's years raise.
+func (l *layoutYears) cautions(h *House, name string) []Caution {
+	var all []Caution
+	say := func(format string, args ...any) {
+		all = append(all, Caution{name, fmt.Sprintf(format, args...)})
+	}
+	if l.lukewarm > 0 {
+		say("Legionella: the end of the loop is between 25 and 45 C (77 and 113 F), in which it grows, for part of the year; how long is said with the pumps.")
+	}
+	if l.coolest < safety.StoreLeast && l.coolest < h.Heater.Setpoint-1 {
+		say("Legionella: the store gave water of only %.0f C (%.0f F) at times.", l.coolest, fahrenheit(l.coolest))
+	}
+	worst := -1
+	for f, r := range l.rests {
+		if r.volume > 0 && (worst < 0 || r.longest > l.rests[worst].longest) {
+			worst = f
+		}
+	}
+	if worst >= 0 {
+		r := l.rests[worst]
+		say("Legionella: dead legs; the pipe to %s alone holds %.2f L and once stood for %s, the longest of the layout's.", h.Fixtures[worst].Name, r.volume/litre, span(r.longest))
+	}
+	if _, held := h.Heater.Kind.(heater.Held); !held {
+		if cooled := l.annual[Cooled].interval().Mean; cooled >= litre {
+			say("Heater: %.0f L a year were used when water that had been usable was so no longer; it cannot keep up with the draws.", cooled/litre)
+		}
+	}
+	return all
+}
+
+// span is a time as text, in a unit of its size.
+func span(t float64) string {
+	switch {
+	case math.IsInf(t, 1):
+		return "over three hours"
+	case t < 90:
+		return fmt.Sprintf("%.0f s", t)
+	case t < 90*60:
+		return fmt.Sprintf("%.0f min", t/60)
+	case t < 4*Day:
+		return fmt.Sprintf("%.0f h", t/hour)
+	default:
+		return fmt.Sprintf("%.0f days", t/Day)
+	}
 }
 
 func fahrenheit(celsius float64) float64 { return celsius*9/5 + 32 }

@@ -25,6 +25,9 @@ type layoutYears struct {
 	waits      []histogram
 	zones      []float64 // pipe loss, sums [J]
 	starts     int
+	lukewarm   int     // hours, sum
+	coolest    float64 // of all years [°C]
+	rests      []rest  // by fixture, the longest of all years
 	imbalance  float64 // the worst
 }
 
@@ -32,6 +35,8 @@ func newComparison(h *House) *comparison {
 	c := &comparison{house: h, layouts: make([]layoutYears, len(h.Layouts))}
 	for i := range c.layouts {
 		l := &c.layouts[i]
+		l.coolest = never
+		l.rests = make([]rest, len(h.Fixtures))
 		l.taps = make([]tapAccount, len(h.Fixtures))
 		l.waits = make([]histogram, len(h.Fixtures))
 		l.zones = make([]float64, len(h.Climate.Zones))
@@ -52,7 +57,7 @@ func (c *comparison) add(outcomes []outcome) error {
 		var total Values
 		for m := range o.ledger.months {
 			month := &o.ledger.months[m]
-			v := month.values(c.house)
+			v := month.values(c.house, m)
 			for q := range v {
 				total[q] += v[q]
 				l.months[m][q] += v[q]
@@ -64,6 +69,11 @@ func (c *comparison) add(outcomes []outcome) error {
 				l.zones[z] += loss
 			}
 			l.starts += month.starts
+		}
+		l.lukewarm += o.ledger.lukewarm
+		l.coolest = min(l.coolest, o.ledger.coolest)
+		for k, r := range o.ledger.rests {
+			l.rests[k] = rest{r.volume, max(l.rests[k].longest, r.longest)}
 		}
 		if i == 0 {
 			base = total
@@ -86,6 +96,7 @@ func (a *tapAccount) add(b *tapAccount) {
 	a.used.add(b.used.water, b.used.heat)
 	a.purged.add(b.purged.water, b.purged.heat)
 	a.left.add(b.left.water, b.left.heat)
+	a.cooled += b.cooled
 	a.hot += b.hot
 	a.wait += b.wait
 	a.draws += b.draws
@@ -104,7 +115,8 @@ func (c *comparison) known(p *Precision) bool {
 }
 
 func (c *comparison) result() *Result {
-	r := &Result{Years: c.years, Currency: c.house.Rates.Currency, Mains: monthlyMeans(c.house.Climate.Mains), Cautions: Cautions(c.house)}
+	r := &Result{Years: c.years, Currency: c.house.Rates.Currency, Mains: monthlyMeans(c.house.Climate.Mains)}
+	var raised []Caution
 	r.Scenario.Name = c.house.Name
 	n := float64(c.years)
 	for i := range c.layouts {
@@ -114,7 +126,9 @@ func (c *comparison) result() *Result {
 			Name:         network.Name,
 			Arrangement:  network.Arrangement,
 			BalanceError: l.imbalance,
+			Control:      c.house.Layouts[i].Pump.ControlName(),
 			PumpStarts:   float64(l.starts) / n,
+			Lukewarm:     float64(l.lukewarm) / n,
 			Months:       l.months,
 		}
 		for m := range out.Months {
@@ -134,10 +148,12 @@ func (c *comparison) result() *Result {
 			d.Annual[q] = l.difference[q].interval()
 		}
 		r.Layouts = append(r.Layouts, out)
+		raised = append(raised, l.cautions(c.house, network.Name)...)
 		if i > 0 {
 			r.Differences = append(r.Differences, d)
 		}
 	}
+	r.Cautions = append(raised, Cautions(c.house)...)
 	if c.years == 1 {
 		r.Warnings = append(r.Warnings, "One year alone gives no intervals; run two or more.")
 	}
@@ -169,5 +185,7 @@ func (c *comparison) fixture(l *layoutYears, k int) FixtureResult {
 		WaitingDraws:   float64(w.total) / days,
 		WaitCounts:     w.seconds(),
 		HotDrawnPerDay: t.hot / litre / days,
+		Leg:            l.rests[k].volume / litre,
+		LongestRest:    l.rests[k].longest / hour,
 	}
 }

@@ -136,6 +136,9 @@ func (d *draw) book(now, cold, volume float64, to *tapAccount) {
 		to.left.add(water, heat)
 	case using:
 		to.used.add(water, heat)
+		if d.arrived && tap < d.Usable && (d.Kind == schedules.Washing || d.Kind == schedules.Filling) {
+			to.cooled += water
+		}
 	}
 	if d.Kind == schedules.Filling {
 		spout := (d.hot*tap + (d.flow()-d.hot)*cold) / d.flow()
@@ -194,6 +197,17 @@ func (d *draw) arrive(tap, cold, cell, volume float64, to *tapAccount) {
 		to.left.add(water, heat)
 	} else {
 		to.used.add(water, heat)
+	}
+}
+
+// notice sees whether the water right from the heater has become usable.
+func (d *draw) notice() {
+	switch {
+	case d.arrived || d.seen < d.Usable:
+	case d.stage == waiting:
+		d.served()
+	default:
+		d.arrived = true
 	}
 }
 

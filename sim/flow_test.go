@@ -7,6 +7,7 @@ import (
 	"pipelag/network"
 	"pipelag/network/heat"
 	"pipelag/schedules"
+	"pipelag/sim/control"
 	"pipelag/sim/exact"
 )
 
@@ -113,7 +114,7 @@ func teeHouse(t *testing.T, back bool) *House {
 	h.Fixtures = []Fixture{{Name: "left", Flow: 2e-4, Usable: 40}, {Name: "right", Flow: 2e-4, Usable: 40}}
 	h.Layouts = []Layout{{Network: n}}
 	if back {
-		h.Layouts[0].Pump = &Pump{Control: Continuous, Flow: 0.5e-4, Power: 20, HeatShare: 0.5}
+		h.Layouts[0].Pump = &Pump{Rule: control.Continuous{}, Flow: 0.5e-4, Power: 20, HeatShare: 0.5}
 	}
 	return h
 }

@@ -88,7 +88,7 @@ func TestGridConvergence(t *testing.T) {
 		if err := y.finish(); err != nil {
 			t.Error(err)
 		}
-		return y.ledger.months[0].values(h)
+		return y.ledger.months[0].values(h, 0)
 	}
 	grid := DefaultGrid(h.Layouts[0].Network)
 	fine, coarse := totals(grid/10), totals(grid)

@@ -2,14 +2,17 @@
 // schedule through the pipes of each layout, keeps an account of every litre
 // and joule, and compares the layouts.
 //
-// Not modelled: water hammer, leaks, the cold-water pipes, buoyancy inside
-// pipes, a heater that runs out of hot water.
+// Not modelled: water hammer, leaks, the cold-water pipes and so a loop's return
+// through them, buoyancy inside pipes and so thermosiphon in a loop whose pump
+// rests (a check valve is taken to prevent it).
 package sim
 
 import (
 	"pipelag/network"
 	"pipelag/network/hydraulics"
 	"pipelag/schedules"
+	"pipelag/sim/control"
+	"pipelag/sim/heater"
 )
 
 // House is everything a simulation needs: the people, the weather, the heater
@@ -22,6 +25,7 @@ type House struct {
 	Heater   Heater
 	Supply   *hydraulics.Service // the water that comes to the heater; nil where it passes whatever is wanted
 	Rates    Rates
+	Space    *Space // nil where heat lost into rooms counts for nothing
 	Layouts  []Layout
 }
 
@@ -40,51 +44,41 @@ type Layout struct {
 	Pump    *Pump // nil without a loop
 }
 
-// Carrier is the form in which energy reaches the heater.
-type Carrier uint8
-
-// The carriers.
-const (
-	Electricity Carrier = iota
-	Gas
-)
-
-// Heater is a storage heater held at its set point.
+// Heater is the heater of the house.
 type Heater struct {
-	Setpoint   float64 // of the stored water [°C]
-	Volume     float64 // [m³]
-	Loss       float64 // through the jacket [W/K]
-	Efficiency float64 // heat into water per energy in: under one for burners and elements, a COP above
-	Carrier    Carrier
-	Zone       string // whose air surrounds it
+	Kind     heater.Kind
+	Setpoint float64 // of the water it gives as long as it can [°C]
+	Zone     string  // whose air surrounds it
+	Intake   string  // whose air a heat pump draws on; that of its zone if empty
 }
-
-// Control is how a pump is switched.
-type Control uint8
-
-// The controls.
-const (
-	Continuous Control = iota
-	Demand
-)
 
 // Pump sends water round a loop.
 type Pump struct {
-	Control    Control
-	Flow       float64 // [m³/s]
-	Power      float64 // electric, while running [W]
-	HeatShare  float64 // of its power that ends in the water [-]
-	Lead       float64 // Demand: how long before a draw it is called [s]
-	Likelihood float64 // Demand: chance that a draw that wants hot water is preceded by a call [-]
-	Rise       float64 // Demand: temperature rise at the loop's far end that stops it [K]
-	Warm       float64 // Demand: temperature at the loop's far end that stops it, or keeps it off [°C]
-	MaxRun     float64 // Demand: longest run [s]
+	Rule      control.Rule
+	Button    *control.Button // calls a pump on demand; nil without
+	Motion    *control.Motion // calls it as well; nil without
+	Flow      float64         // [m³/s]
+	Power     float64         // electric, while running [W]
+	HeatShare float64         // of its power that ends in the water [-]
+}
+
+// Space is how the house itself is heated and cooled: heat that pipes lose into
+// conditioned zones is of use in some months and a burden in others.
+type Space struct {
+	Heating, Cooling Season
+}
+
+// Season is the months in which rooms are heated or cooled, and by what.
+type Season struct {
+	Months     [12]bool
+	Carrier    heater.Carrier
+	Efficiency float64 // heat brought in, or taken out, for each unit of energy [-]
 }
 
 // Rates price a year and weigh its carbon.
 type Rates struct {
 	Currency string
-	Water    float64    // supply and sewer together [money/m³]
-	Energy   [2]float64 // by Carrier [money/kWh]
-	Carbon   [2]float64 // by Carrier [kg CO2/kWh]
+	Water    float64                  // supply and sewer together [money/m³]
+	Energy   [heater.Carriers]float64 // by carrier [money/kWh]
+	Carbon   [heater.Carriers]float64 // by carrier [kg CO2/kWh]
 }

@@ -3,6 +3,8 @@ package sim
 import (
 	"fmt"
 	"math"
+
+	"pipelag/sim/heater"
 )
 
 // ledger is where every litre and every joule of one layout-year ends, in
@@ -14,20 +16,32 @@ type ledger struct {
 	months [12]monthly
 	opened float64 // heat stored in pipes when the year began [J]
 	closed float64 // and when it ended
+	heater float64 // share of its own heat that the heater's account misses, with its sign
+
+	lukewarm int     // hours at which the water at the loop's end was as warm as Legionella likes
+	coolest  float64 // water that the store would give at any hour [°C]
+	rests    []rest  // by fixture
+}
+
+// rest is what a tap's own pipes hold and how long that has stood at most.
+type rest struct {
+	volume  float64 // [m³]
+	longest float64 // [s]
 }
 
 // monthly is the accounts of one month.
 type monthly struct {
-	taps     []tapAccount // by fixture
-	pipeLoss []float64    // heat lost from pipes, by zone [J]
-	tankLoss float64      // heat lost through the tank's jacket [J]
-	supplied float64      // heat the heater gave to water for the pipes [J]
-	stirred  float64      // heat the pump gave to the water [J]
-	heater   float64      // energy into the heater, of its carrier [J]
-	pump     float64      // electricity into the pump [J]
-	pumped   float64      // water moved round the loop [m³]
-	running  float64      // time the pump ran [s]
-	starts   int          // times the pump started
+	taps     []tapAccount             // by fixture
+	pipeLoss []float64                // heat lost from pipes, by zone [J]
+	loopLoss float64                  // of that, from the pipes of a loop that is pumped [J]
+	tankLoss float64                  // heat lost from the heater, through jacket and flue [J]
+	supplied float64                  // heat the heater gave to water for the pipes [J]
+	stirred  float64                  // heat the pump gave to the water [J]
+	energy   [heater.Carriers]float64 // into the heater, by carrier [J]
+	pump     float64                  // electricity into the pump [J]
+	pumped   float64                  // water moved round the loop [m³]
+	running  float64                  // time the pump ran [s]
+	starts   int                      // times the pump started
 }
 
 // flowAccount is water and the heat in it.
@@ -46,6 +60,7 @@ type tapAccount struct {
 	used   flowAccount
 	purged flowAccount // ran out before it was usable
 	left   flowAccount // usable, and nobody there
+	cooled float64     // of what was used, after usable water had come and gone again [m³]
 	hot    float64     // water that came through the hot pipes [m³]
 	wait   float64     // [s]
 	draws  int
@@ -53,7 +68,7 @@ type tapAccount struct {
 }
 
 func newLedger(fixtures, zones int) *ledger {
-	l := new(ledger)
+	l := &ledger{coolest: never, rests: make([]rest, fixtures)}
 	for m := range l.months {
 		l.months[m].taps = make([]tapAccount, fixtures)
 		l.months[m].pipeLoss = make([]float64, zones)
@@ -68,6 +83,8 @@ const balanceWithin = 1e-9
 // share of heat in:
 //
 //	(supplied + stirred − used − purged − left − lost − Δstored) / (supplied + stirred)
+//
+// or what the heater's own account misses, whichever is more.
 func (l *ledger) imbalance() float64 {
 	in, out := 0.0, 0.0
 	for i := range l.months {
@@ -80,10 +97,13 @@ func (l *ledger) imbalance() float64 {
 		}
 	}
 	missing := in - out - (l.closed - l.opened)
-	if missing == 0 {
-		return 0
+	if missing != 0 {
+		missing /= max(math.Abs(in), math.Abs(l.opened), 1)
 	}
-	return missing / max(math.Abs(in), math.Abs(l.opened), 1)
+	if math.Abs(l.heater) > math.Abs(missing) {
+		return l.heater
+	}
+	return missing
 }
 
 // close checks that the accounts balance.

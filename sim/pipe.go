@@ -42,6 +42,27 @@ type pipe struct {
 	excess  float64 // of the outermost node over its surroundings, for which step holds [K]
 	clock   float64 // until when water and wall have exchanged heat [s]
 	lost    float64 // heat lost to the surroundings since it was last read [J]
+	stopped float64 // when it last came to rest [s]
+	stood   float64 // its longest rest so far [s]
+}
+
+// move lets it flow from now on.
+func (p *pipe) move(flow, now float64) {
+	if p.flow == 0 {
+		p.stood = max(p.stood, now-p.stopped)
+	}
+	p.flow = flow
+}
+
+// halt lets it rest from now on.
+func (p *pipe) halt(now float64) { p.flow, p.unmixed, p.stopped = 0, 1, now }
+
+// longest is its longest rest up to now [s].
+func (p *pipe) longest(now float64) float64 {
+	if p.flow > 0 {
+		return p.stood
+	}
+	return max(p.stood, now-p.stopped)
 }
 
 func newPipe(c *conduit, temperature float64) pipe {

@@ -18,6 +18,7 @@ type pipework struct {
 	streams []stream  // that flow, from the heater outwards
 	spare   []stream  // of earlier, to use again
 	of      []int     // by pipe: its stream, −1 at rest
+	given   float64   // temperature of the water the heater gives [°C]
 	now     float64   // [s]
 	flow    float64   // the flow whose place on the ladder was last looked up [m³/s]
 	place   place
@@ -31,6 +32,7 @@ func newPipework(p *plant) *pipework {
 		wanted: make([]float64, len(p.conduits)),
 		of:     make([]int, len(p.conduits)),
 		pipes:  make([]pipe, len(p.conduits)),
+		given:  p.house.Heater.Setpoint,
 	}
 	for i, c := range p.conduits {
 		w.pipes[i] = newPipe(c, p.ambientAt(c.zone, 0))
@@ -43,7 +45,7 @@ func newPipework(p *plant) *pipework {
 // of the heater if i is −1 [°C].
 func (w *pipework) outlet(i int) float64 {
 	if i < 0 {
-		return w.house.Heater.Setpoint
+		return w.given
 	}
 	if p := &w.pipes[i]; p.flow > 0 {
 		return p.out
@@ -100,7 +102,7 @@ func (w *pipework) route() {
 	}
 	for i := range w.pipes {
 		if w.of[i] < 0 && w.pipes[i].flow > 0 {
-			w.pipes[i].flow, w.pipes[i].unmixed = 0, 1
+			w.pipes[i].halt(w.now)
 		}
 	}
 	for k := range w.streams {

@@ -1,12 +1,14 @@
 package sim
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
 
 	"pipelag/network"
 	"pipelag/network/heat"
+	"pipelag/sim/control"
 )
 
 // The year that is simulated: 365 days, without a leap day or a change of clocks.
@@ -80,6 +82,8 @@ type plant struct {
 	mains    []float64   // by day [°C]
 	ambient  [][]float64 // by zone, then by hour [°C]
 	tankZone int
+	intake   int     // zone whose air a heat pump draws on
+	legs     [][]int // by fixture: the pipes that lead to it alone and are in no loop that is pumped
 }
 
 func newPlant(h *House, l *Layout, m model) (*plant, error) {
@@ -108,6 +112,12 @@ func newPlant(h *House, l *Layout, m model) (*plant, error) {
 	if p.tankZone, ok = zones[h.Heater.Zone]; !ok {
 		return nil, fmt.Errorf("the heater stands in zone %q, which the climate does not have", h.Heater.Zone)
 	}
+	p.intake = p.tankZone
+	if z := h.Heater.Intake; z != "" {
+		if p.intake, ok = zones[z]; !ok {
+			return nil, fmt.Errorf("the heater draws air from zone %q, which the climate does not have", z)
+		}
+	}
 
 	// Water has one density and heat capacity throughout, those midway between
 	// the set point and the rooms: they vary by 1.5 % from 10 to 60 °C.
@@ -117,8 +127,20 @@ func newPlant(h *House, l *Layout, m model) (*plant, error) {
 	}
 	p.volume = p.water.Density * p.water.SpecificHeat
 
+	if h.Heater.Kind == nil {
+		return nil, errors.New("the house has no heater")
+	}
+	if _, err := h.Heater.Kind.New(p.volume); err != nil {
+		return nil, err
+	}
 	n := l.Network
 	if l.Pump != nil {
+		if l.Pump.Rule == nil {
+			return nil, errors.New("the pump has no control")
+		}
+		if _, err := control.New(l.Pump.Rule); err != nil {
+			return nil, err
+		}
 		if len(n.Return) == 0 {
 			return nil, fmt.Errorf("layout %q has a pump but no return line", n.Name)
 		}
@@ -149,11 +171,34 @@ func newPlant(h *House, l *Layout, m model) (*plant, error) {
 	for i := range n.Taps {
 		p.paths = append(p.paths, n.Path(i))
 	}
+	p.legs = p.ownPipes()
 	var failure error
 	if p.pressure, failure = newPressure(h, l); failure != nil {
 		return nil, failure
 	}
 	return p, nil
+}
+
+// ownPipes are, by fixture, the pipes that no other fixture and no pump shares.
+func (p *plant) ownPipes() [][]int {
+	users := make([]int, len(p.conduits))
+	for _, path := range p.paths {
+		for _, i := range path {
+			users[i]++
+		}
+	}
+	for _, i := range p.loop {
+		users[i]++
+	}
+	legs := make([][]int, len(p.paths))
+	for f, path := range p.paths {
+		for _, i := range path {
+			if users[i] == 1 {
+				legs[f] = append(legs[f], i)
+			}
+		}
+	}
+	return legs
 }
 
 func (p *plant) ambientAt(zone int, t float64) float64 {

@@ -87,7 +87,7 @@ func TestEnoughPressureIsNoPressure(t *testing.T) {
 			require.NoError(t, y.day(d, wishes))
 		}
 		require.NoError(t, y.finish())
-		return y.ledger.months[0].values(h)
+		return y.ledger.months[0].values(h, 0)
 	}
 	require.Equal(t, week(cottage(t)), week(throttled(t, 600e3, 50e3)))
 }
@@ -101,7 +101,7 @@ func TestLittlePressureIsSlow(t *testing.T) {
 			require.NoError(t, y.day(d, wishes))
 		}
 		require.NoError(t, y.finish())
-		return y.ledger.months[0].values(h)
+		return y.ledger.months[0].values(h, 0)
 	}
 	enough, little := week(400e3), week(65e3)
 	if !(little[Wait] > 1.2*enough[Wait]) || !(little[Used] < enough[Used]) {

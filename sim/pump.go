@@ -1,60 +1,180 @@
 package sim
 
 import (
-	"math"
-	"math/rand/v2"
 	"slices"
 
 	"pipelag/schedules"
-	"pipelag/schedules/random"
+	"pipelag/sim/control"
 )
 
-// switching is a pump's state through a year.
-type switching struct {
-	on   bool
-	off  float64 // when it stops by itself, never if it does not [s]
-	stop float64 // Demand: temperature at the loop's far end that stops it [°C]
-	far  float64 // Demand: that temperature when last looked at [°C]
+// pumping is a pump's state through a year.
+type pumping struct {
+	control *control.Control // nil without a pump
+	on      bool
+	due     float64 // when the control next does something [s]
 }
 
-// calls are the times at which a demand pump is called on a day: some time
-// before those draws that want hot water whose caller did not forget. Whether
-// a call is forgotten depends on the draw alone, not on the layout.
+// calls are the times of a day at which a pump on demand is called, in order.
 func (p *Pump) calls(seed uint64, replicate, day int, wishes []schedules.Wish, into []float64) []float64 {
-	key := random.NewKey(seed, "pump call", uint64(replicate), uint64(day))
-	for i := range wishes {
-		w := &wishes[i]
-		if w.Kind == schedules.Brief {
-			continue
-		}
-		var source rand.PCG
-		key.With(uint64(w.Fixture)).With(math.Float64bits(w.Start)).Seed(&source)
-		if rand.New(&source).Float64() < p.Likelihood {
-			into = append(into, max(w.Start-p.Lead, float64(day)*Day))
-		}
+	if p.Button != nil {
+		into = p.Button.Calls(seed, replicate, day, wishes, into)
+	}
+	if p.Motion != nil {
+		into = p.Motion.Calls(seed, replicate, day, wishes, into)
 	}
 	slices.Sort(into)
 	return into
 }
 
-// call starts a demand pump, unless it runs or the far end of the loop is warm
-// already; it reports whether it did.
-func (s *switching) call(p *Pump, far, now float64) bool {
-	if s.on || far >= p.Warm {
-		return false
-	}
-	s.off = now + p.MaxRun
-	s.stop, s.far = min(far+p.Rise, p.Warm), far
-	return true
+// call lets somebody call the pump.
+func (y *year) call() {
+	far, _ := y.standing(y.layout.Network.LoopEnd)
+	y.pump.control.Call(y.now, far)
+	y.obey()
 }
 
-// see takes note that a cell of water took the place of the last at the far
-// end, and when that makes a demand pump stop; cell is the time in which one
-// passes [s]. As for a draw, a cell's temperature is that of its middle.
-func (s *switching) see(p *Pump, far, now, cell float64) {
-	if p.Control == Demand && far >= s.stop && s.far < s.stop {
-		late := cell * ((s.stop-s.far)/(far-s.far) - 0.5)
-		s.off = min(s.off, now+max(late, 0))
+// command lets the control do what is due. One that watches the return sees it
+// as it is now, since it may have cooled since anyone looked.
+func (y *year) command() {
+	c := y.pump.control
+	if y.byReturn && !y.pump.on {
+		back, _ := y.standing(y.back)
+		c.See(y.now, control.Return, back, 0)
 	}
-	s.far = far
+	c.Advance(y.now)
+	y.obey()
+}
+
+// watch shows the control the water that has come to the end of the supply or
+// of the return, in cells that take so long each to pass [s].
+func (y *year) watch(atFarEnd, atReturn bool, cell float64) {
+	c := y.pump.control
+	if atFarEnd {
+		c.See(y.now, control.FarEnd, y.outlet(y.layout.Network.LoopEnd), cell)
+	}
+	if atReturn {
+		c.See(y.now, control.Return, y.outlet(y.back), cell)
+	}
+	y.foresee()
+}
+
+// obey starts or stops the pump as its control has it.
+func (y *year) obey() {
+	if on := y.pump.control.Running(); on != y.pump.on {
+		y.bookHeater()
+		y.pump.on = on
+		if on {
+			y.ledger.months[y.month].starts++
+		}
+		y.plumb()
+	}
+	y.foresee()
+}
+
+// foresee works out when the control will do something next.
+func (y *year) foresee() {
+	y.pump.due = never
+	c := y.pump.control
+	if c == nil {
+		return
+	}
+	y.pump.due = c.Next(y.now)
+	if on, watched := c.Watched(); watched && !y.pump.on {
+		y.pump.due = min(y.pump.due, y.cools(y.back, on))
+	}
+}
+
+// soonEnough is how well the time at which standing water reaches a temperature
+// is found [s].
+const soonEnough = 0.01
+
+// cools is when the water right at the end of pipe i, at rest, has cooled to a
+// temperature [°C]; never if not within the hour, after which it is asked again.
+// It is found by false position, with the weight of an end that stays halved
+// (the Illinois algorithm), and is late rather than early.
+func (y *year) cools(i int, to float64) float64 {
+	above := func(t float64) float64 {
+		p := y.resting(i, t)
+		return p.tip(y.ambientAt(p.zone, t)) - to
+	}
+	low, high := y.now, y.hour
+	over, under := above(low), 0.0
+	if over <= 0 {
+		return low
+	}
+	if under = above(high); under > 0 {
+		return never
+	}
+	for side := 0; high-low > soonEnough; {
+		t := high - (high-low)*under/(under-over)
+		t = min(max(t, low+soonEnough/2), high-soonEnough/2)
+		if x := above(t); x > 0 {
+			low, over = t, x
+			if side > 0 {
+				under /= 2
+			}
+			side = 1
+		} else {
+			high, under = t, x
+			if side < 0 {
+				over /= 2
+			}
+			side = -1
+		}
+	}
+	return high
+}
+
+// resting is pipe i as it would be at a time if it rested until then; to look
+// changes nothing.
+func (y *year) resting(i int, t float64) pipe {
+	p := y.pipes[i]
+	for j := range p.nodes {
+		p.temp[j] = slices.Clone(p.temp[j])
+	}
+	p.relax(t, y.ambientAt(p.zone, (p.clock+t)/2))
+	return p
+}
+
+// byReturn tells whether a rule goes by the temperature of the return.
+func byReturn(r control.Rule) bool {
+	switch r := r.(type) {
+	case control.Aquastat:
+		return true
+	case control.Clock:
+		return r.Aquastat != nil
+	case control.Learning:
+		return r.Aquastat != nil
+	}
+	return false
+}
+
+// ControlName is what results call a pump's control; empty without a pump.
+func (p *Pump) ControlName() string {
+	if p == nil {
+		return ""
+	}
+	switch r := p.Rule.(type) {
+	case control.Clock:
+		if r.Aquastat != nil {
+			return "clock and aquastat"
+		}
+		return "clock"
+	case control.Aquastat:
+		return "aquastat"
+	case control.Learning:
+		if r.Aquastat != nil {
+			return "learning and aquastat"
+		}
+		return "learning"
+	case control.Demand:
+		switch {
+		case p.Button != nil && p.Motion != nil:
+			return "button and motion"
+		case p.Motion != nil:
+			return "motion"
+		}
+		return "button"
+	}
+	return "continuous"
 }

@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+
+	"pipelag/sim/heater"
 )
 
 // Quantity is one annual number of a layout.
@@ -18,14 +20,27 @@ const (
 	Wait                        // time spent waiting [s]
 	PipeLoss                    // heat lost from pipes [J]
 	Drain                       // heat in the water purged and left running [J]
-	TankLoss                    // heat lost through the tank's jacket [J]
+	TankLoss                    // heat lost from the heater, through jacket and flue [J]
 	HeaterInput                 // energy into the heater [J]
 	PumpInput                   // electricity into the pump [J]
 	Pumped                      // water moved round the loop [m³]
 	PumpTime                    // time the pump ran [s]
 	Cost                        // of water and energy [money]
 	Carbon                      // of energy [kg CO₂]
-	Quantities  = int(Carbon) + 1
+
+	Cooled       // water used after usable water had come and gone again [m³]
+	LoopLoss     // heat lost from the pipes of the loop, of all that pipes lose [J]
+	Electricity  // into the heater, of all the energy into it [J]
+	Gas          // likewise [J]
+	Wood         // likewise [J]
+	Sun          // likewise [J]
+	HeatingSaved // energy for heating rooms that heat from pipes makes up for [J]
+	CoolingAdded // energy for cooling rooms that it takes [J]
+	NetLoss      // heat lost from pipes that heats no room in a month of heating [J]
+	NetEnergy    // into heater and pump, less what heating saves, plus what cooling takes [J]
+	NetCost      // likewise [money]
+	NetCarbon    // likewise [kg CO₂]
+	Quantities   = int(NetCarbon) + 1
 )
 
 const (
@@ -54,6 +69,19 @@ var quantities = [Quantities]struct {
 	PumpTime:    {"pump_h", hour},
 	Cost:        {"cost", 1},
 	Carbon:      {"co2_kg", 1},
+
+	Cooled:       {"cooled_L", litre},
+	LoopLoss:     {"loop_loss_kWh", kWh},
+	Electricity:  {"heater_electricity_kWh", kWh},
+	Gas:          {"heater_gas_kWh", kWh},
+	Wood:         {"heater_wood_kWh", kWh},
+	Sun:          {"heater_sun_kWh", kWh},
+	HeatingSaved: {"heating_saved_kWh", kWh},
+	CoolingAdded: {"cooling_added_kWh", kWh},
+	NetLoss:      {"net_pipe_loss_kWh", kWh},
+	NetEnergy:    {"net_energy_kWh", kWh},
+	NetCost:      {"net_cost", 1},
+	NetCarbon:    {"net_co2_kg", 1},
 }
 
 // Key is the quantity's name in result files, with its unit.
@@ -138,26 +166,66 @@ func marshalByKey(value func(q Quantity, unit float64) any) ([]byte, error) {
 	return b.Bytes(), nil
 }
 
-// values sums one month's accounts up into the annual numbers.
-func (m *monthly) values(h *House) Values {
+// values sums one month's accounts up into the annual numbers; month is from 0.
+func (m *monthly) values(h *House, month int) Values {
 	var v Values
 	for i := range m.taps {
 		t := &m.taps[i]
 		v[Purged] += t.purged.water
 		v[LeftRunning] += t.left.water
 		v[Used] += t.used.water
+		v[Cooled] += t.cooled
 		v[HotDrawn] += t.hot
 		v[Wait] += t.wait
 		v[Drain] += t.purged.heat + t.left.heat
 	}
 	v[PipeLoss] = sum(m.pipeLoss)
+	v[LoopLoss] = m.loopLoss
 	v[TankLoss] = m.tankLoss
-	v[HeaterInput] = m.heater
+	v[HeaterInput] = sum(m.energy[:])
 	v[PumpInput] = m.pump
 	v[Pumped] = m.pumped
 	v[PumpTime] = m.running
 	r := &h.Rates
-	v[Cost] = r.Water*(v[Purged]+v[LeftRunning]+v[Used]) + (r.Energy[h.Heater.Carrier]*m.heater+r.Energy[Electricity]*m.pump)/kWh
-	v[Carbon] = (r.Carbon[h.Heater.Carrier]*m.heater + r.Carbon[Electricity]*m.pump) / kWh
+	v[Cost] = r.Water * (v[Purged] + v[LeftRunning] + v[Used])
+	taken := m.energy
+	taken[heater.Electricity] += m.pump
+	for c, e := range taken {
+		v[Cost] += r.Energy[c] * e / kWh
+		v[Carbon] += r.Carbon[c] * e / kWh
+	}
+	for c, q := range [heater.Carriers]Quantity{heater.Electricity: Electricity, heater.Gas: Gas, heater.Wood: Wood, heater.Sun: Sun} {
+		v[q] = m.energy[c]
+	}
+	v.credit(m, h, month)
 	return v
+}
+
+// credit counts the heat that pipes lose into conditioned zones for what it is
+// worth there.
+func (v *Values) credit(m *monthly, h *House, month int) {
+	v[NetLoss], v[NetEnergy], v[NetCost], v[NetCarbon] = v[PipeLoss], v[HeaterInput]+v[PumpInput], v[Cost], v[Carbon]
+	if h.Space == nil {
+		return
+	}
+	lost := 0.0
+	for z, zone := range h.Climate.Zones {
+		if zone.Conditioned {
+			lost += m.pipeLoss[z]
+		}
+	}
+	r := &h.Rates
+	if s := &h.Space.Heating; s.Months[month] {
+		v[HeatingSaved] = lost / s.Efficiency
+		v[NetLoss] -= lost
+		v[NetEnergy] -= v[HeatingSaved]
+		v[NetCost] -= r.Energy[s.Carrier] * v[HeatingSaved] / kWh
+		v[NetCarbon] -= r.Carbon[s.Carrier] * v[HeatingSaved] / kWh
+	}
+	if s := &h.Space.Cooling; s.Months[month] {
+		v[CoolingAdded] = lost / s.Efficiency
+		v[NetEnergy] += v[CoolingAdded]
+		v[NetCost] += r.Energy[s.Carrier] * v[CoolingAdded] / kWh
+		v[NetCarbon] += r.Carbon[s.Carrier] * v[CoolingAdded] / kWh
+	}
 }

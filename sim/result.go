@@ -28,7 +28,9 @@ type LayoutResult struct {
 	Fixtures     []FixtureResult `json:"fixtures"`
 	Months       [12]Values      `json:"months"` // means
 	ZoneLoss     []ZoneLoss      `json:"zone_loss"`
+	Control      string          `json:"control"`     // of the pump; empty without one
 	PumpStarts   float64         `json:"pump_starts"` // a year, mean
+	Lukewarm     float64         `json:"lukewarm_h"`  // at which the end of the loop was between 25 and 45 °C, a year, mean
 }
 
 // FixtureResult is one fixture's years under one layout.
@@ -41,6 +43,8 @@ type FixtureResult struct {
 	WaitingDraws   float64 `json:"waiting_per_day"` // draws of those who wait for usable water
 	WaitCounts     []int   `json:"wait_counts"`     // of those, over all years, by whole seconds waited; none beyond the end
 	HotDrawnPerDay float64 `json:"hot_drawn_L_per_day"`
+	Leg            float64 `json:"leg_L"`          // water in the pipes that lead to it alone
+	LongestRest    float64 `json:"longest_rest_h"` // of that water, in any year
 }
 
 // Waits are quantiles of the wait, over draws of those who wait [s].

@@ -47,7 +47,7 @@ func (w *pipework) start(s *stream) {
 		// Exchange at each shift stands for half a shift's time before it and half
 		// after, so the rest is drawn out by half a shift.
 		w.relax(i, w.now+s.duration/2)
-		p.flow = s.flow
+		p.move(s.flow, w.now)
 		p.alone = s.cell < p.cellVolume
 		p.settled = 0
 		w.renew(i, s)
@@ -130,9 +130,13 @@ func (w *pipework) update(s *stream) {
 }
 
 // await works out when a stream will next have a cell's worth of new water. A
-// stream that has come to a steady state needs no shifts.
+// stream that has come to a steady state needs no shifts, once it has done the
+// one that it has begun.
 func (w *pipework) await(s *stream) {
 	s.due = s.since + (1-s.filled)*s.duration
+	if s.filled*s.duration > instant {
+		return
+	}
 	in := w.outlet(s.source)
 	for k, i := range s.pipes {
 		p := &w.pipes[i]

@@ -107,10 +107,7 @@ func (y *year) along(fixture int) []float64 {
 	for _, i := range y.paths[fixture] {
 		p := y.pipes[i]
 		if p.flow == 0 {
-			for j := range p.nodes {
-				p.temp[j] = slices.Clone(p.temp[j])
-			}
-			p.relax(y.now, y.ambientAt(p.zone, (p.clock+y.now)/2))
+			p = y.resting(i, y.now)
 		}
 		for _, t := range p.temp[0] {
 			all = append(all, math.Round(t*100)/100) // as fine as anybody reads it

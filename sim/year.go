@@ -5,6 +5,8 @@ import (
 	"math"
 
 	"pipelag/schedules"
+	"pipelag/sim/control"
+	"pipelag/sim/heater"
 )
 
 // year is one layout living through one replicate year.
@@ -22,13 +24,22 @@ type year struct {
 	draws     []draw
 	queue     []schedules.Wish // wishes whose fixture is in use
 	throttle  throttle
-	failure   error // that no flow could be found
-	pump      switching
+	failure   error   // that no flow could be found
 	back      int     // the pipe that ends at the heater, −1 without a loop
 	drawn     float64 // hot water drawn from the heater [m³/s]
 	cold      float64 // the mains [°C]
-	booked    float64 // until when the heater's accounts are booked [s]
 	hour      float64 // when the hour next strikes [s]
+
+	pump     pumping
+	byReturn bool // its control watches the temperature of the return
+
+	heater        heater.Heater
+	passed        heater.Account // as far as it is booked
+	booked        float64        // until when the pump's energy is booked [s]
+	stores        bool
+	storedAtFirst float64 // heat in the heater when the year began [J]
+	turn          float64 // when somebody at a tap right at the heater turns it next, never if nothing has changed [s]
+	turned        float64 // and turned it last
 }
 
 func newYear(p *plant, seed uint64, replicate int) *year {
@@ -44,13 +55,17 @@ func newYear(p *plant, seed uint64, replicate int) *year {
 		hour:      hour,
 		cold:      p.mainsAt(0),
 	}
+	y.turn, y.turned, y.pump.due = never, -never, never
+	// Both were made once already, when the plant was: no error is left.
+	y.heater, _ = p.house.Heater.Kind.New(p.volume)
+	y.stores, y.storedAtFirst = stores(p.house.Heater.Kind), y.heater.Stored()
+	y.ledger.opened = y.stored()
+	y.meet()
 	if n := len(p.loop); n > 0 {
 		y.back = p.loop[n-1]
-	}
-	y.ledger.opened = y.stored()
-	if pump := p.layout.Pump; pump != nil && pump.Control == Continuous {
-		y.pump.off = never
-		y.startPump()
+		y.byReturn = byReturn(p.layout.Pump.Rule)
+		y.pump.control, _ = control.New(p.layout.Pump.Rule)
+		y.command()
 	}
 	return y
 }
@@ -73,7 +88,7 @@ func (y *year) day(d int, wishes []schedules.Wish) error {
 func (y *year) plan(d int, wishes []schedules.Wish) {
 	y.wishes = wishes
 	y.calls = y.calls[:0]
-	if pump := y.layout.Pump; pump != nil && pump.Control == Demand {
+	if pump := y.layout.Pump; pump != nil {
 		y.calls = pump.calls(y.seed, y.replicate, d, wishes, y.calls)
 	}
 	y.called = 0
@@ -96,9 +111,7 @@ func (y *year) live(t float64) error {
 		case call <= wish:
 			y.called++
 			y.runTo(call)
-			if far, _ := y.standing(y.layout.Network.LoopEnd); y.pump.call(y.layout.Pump, far, y.now) {
-				y.startPump()
-			}
+			y.call()
 		case wish < y.now-instant:
 			return fmt.Errorf("a wish at %.3f s comes after one at %.3f s", wish, y.now)
 		default:
@@ -116,9 +129,19 @@ func (y *year) finish() error {
 		y.shut(i)
 	}
 	y.draws = y.draws[:0]
-	y.stopPump()
+	y.book()
+	y.pump.on, y.pump.control = false, nil
+	y.plumb()
 	y.endMonth()
-	y.ledger.closed = y.stored()
+	y.ledger.closed, y.ledger.heater = y.stored(), y.heaterMisses()
+	for f, leg := range y.legs {
+		r := &y.ledger.rests[f]
+		for _, i := range leg {
+			p := &y.pipes[i]
+			r.volume += p.length() / p.cellLength * p.cellVolume
+			r.longest = max(r.longest, p.longest(y.now))
+		}
+	}
 	return y.ledger.close()
 }
 
@@ -137,6 +160,9 @@ func (y *year) open(w schedules.Wish) {
 	d.mix(y.cold)
 	y.draws = append(y.draws, d)
 	y.plumb()
+	if y.pump.control != nil && d.hot > 0 {
+		y.pump.control.Saw(y.now)
+	}
 	if tap >= 0 && y.of[tap] >= 0 {
 		y.draws[len(y.draws)-1].soon(tip, y.streams[y.of[tap]].duration)
 	}
@@ -145,7 +171,10 @@ func (y *year) open(w schedules.Wish) {
 // standing is the temperature of the water at the end of pipe i, which may have
 // cooled since anyone looked: right at the end, and of the next cell to leave [°C].
 func (y *year) standing(i int) (tip, mean float64) {
-	if i < 0 || y.pipes[i].flow > 0 {
+	if i < 0 {
+		return y.fresh(), y.fresh()
+	}
+	if y.pipes[i].flow > 0 {
 		return y.outlet(i), y.outlet(i)
 	}
 	y.relax(i, y.now)
@@ -174,6 +203,7 @@ func (y *year) plumb() {
 		}
 	}
 	y.route()
+	y.meet()
 	y.look()
 }
 
@@ -189,12 +219,9 @@ func (y *year) look() {
 // runTo lets time pass until t [s].
 func (y *year) runTo(t float64) {
 	for y.now < t {
-		event := min(t, y.hour)
+		event := min(t, y.hour, y.pump.due, y.heater.Next(), y.turn)
 		for i := range y.draws {
 			event = min(event, y.draws[i].due())
-		}
-		if y.pump.on {
-			event = min(event, y.pump.off)
 		}
 		if i, due := y.next(); due <= event {
 			y.now = max(y.now, due)
@@ -202,7 +229,13 @@ func (y *year) runTo(t float64) {
 			continue
 		}
 		y.now = max(y.now, event)
+		if y.heater.Next() <= y.now {
+			y.bookHeater()
+		}
 		y.tend()
+		if y.pump.due <= y.now {
+			y.command()
+		}
 		if y.now >= y.hour {
 			y.strike()
 		}
@@ -218,11 +251,16 @@ func (y *year) pass(k int) {
 			watched = true
 		}
 	}
-	if y.back >= 0 && y.of[y.back] == k {
+	atReturn := y.back >= 0 && y.of[y.back] == k
+	if atReturn {
 		y.bookHeater()
 	}
+	atFarEnd := y.pump.on && y.of[y.layout.Network.LoopEnd] == k
 	y.shift(k)
 	cell := y.streams[k].duration
+	if atReturn {
+		y.meet()
+	}
 	if watched {
 		changed := false
 		for i := range y.draws {
@@ -235,23 +273,30 @@ func (y *year) pass(k int) {
 			y.plumb()
 		}
 	}
-	if end := y.layout.Network.LoopEnd; y.pump.on && y.of[end] == k {
-		y.pump.see(y.layout.Pump, y.outlet(end), y.now, cell)
+	if atFarEnd || atReturn {
+		y.watch(atFarEnd, atReturn, cell)
 	}
 }
 
 // sees tells whether the water of stream k comes to a draw.
 func (y *year) sees(d *draw, k int) bool { return d.pipe >= 0 && y.of[d.pipe] == k }
 
-// tend does what draws and the pump want by now.
+// tend does what draws want by now.
 func (y *year) tend() {
-	changed := false
+	changed, turns := false, y.turn <= y.now
+	if turns {
+		y.turn, y.turned = never, y.now
+	}
 	for i := 0; i < len(y.draws); i++ {
 		d := &y.draws[i]
-		if d.due() > y.now+instant {
+		look := turns && d.pipe < 0
+		if d.due() > y.now+instant && !look {
 			continue
 		}
 		y.bookDraw(i)
+		if look {
+			d.notice()
+		}
 		if d.left <= instant && d.elapse() {
 			y.shut(i)
 			y.draws = append(y.draws[:i], y.draws[i+1:]...)
@@ -265,9 +310,6 @@ func (y *year) tend() {
 		y.plumb()
 		y.release()
 	}
-	if y.pump.on && y.pump.off <= y.now {
-		y.stopPump()
-	}
 }
 
 // strike books the hour that has passed, and takes the mains and the
@@ -277,20 +319,10 @@ func (y *year) strike() {
 	y.book()
 	y.cold = y.mainsAt(y.now)
 	y.weather()
+	y.meet()
 	y.look()
-}
-
-func (y *year) startPump() {
-	y.bookHeater()
-	y.pump.on = true
-	y.ledger.months[y.month].starts++
-	y.plumb()
-}
-
-func (y *year) stopPump() {
-	y.bookHeater()
-	y.pump.on = false
-	y.plumb()
+	y.foresee()
+	y.sample()
 }
 
 func (y *year) account(d *draw) *tapAccount { return &y.ledger.months[y.month].taps[d.Fixture] }
@@ -306,28 +338,6 @@ func (y *year) book() {
 func (y *year) bookDraw(i int) {
 	d := &y.draws[i]
 	d.book(y.now, y.cold, y.volume, y.account(d))
-}
-
-// bookHeater books what the heater gave to water drawn and to water sent round,
-// and what keeping the tank hot and running the pump took, until now.
-func (y *year) bookHeater() {
-	dt := y.now - y.booked
-	h, m := &y.house.Heater, &y.ledger.months[y.month]
-	supplied := y.volume * y.drawn * dt * (h.Setpoint - y.cold)
-	if y.pump.on {
-		pump := y.layout.Pump
-		stirred := pump.Power * pump.HeatShare * dt
-		supplied += y.volume*pump.Flow*dt*(h.Setpoint-y.outlet(y.back)) - stirred
-		m.stirred += stirred
-		m.pump += pump.Power * dt
-		m.pumped += pump.Flow * dt
-		m.running += dt
-	}
-	loss := h.Loss * (h.Setpoint - y.ambientAt(y.tankZone, y.booked)) * dt
-	m.supplied += supplied
-	m.tankLoss += loss
-	m.heater += (supplied + loss) / h.Efficiency
-	y.booked = y.now
 }
 
 // shut closes draw i's account.
@@ -359,14 +369,20 @@ func (y *year) inUse(fixture int) bool {
 	return false
 }
 
-// endMonth books the heat that pipes have lost since the last.
+// endMonth books what has passed through the heater and the heat that pipes have
+// lost since the last.
 func (y *year) endMonth() {
 	y.book()
 	y.rest()
+	y.bookAccount()
 	m := &y.ledger.months[y.month]
+	for _, i := range y.loop {
+		m.loopLoss += y.pipes[i].lost
+	}
 	for i := range y.pipes {
 		p := &y.pipes[i]
 		m.pipeLoss[p.zone] += p.lost
 		p.lost = 0
 	}
+	y.foresee() // the return has been looked at anew
 }

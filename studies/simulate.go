@@ -46,7 +46,7 @@ func built(l *sim.Layout, fixtures []sim.Fixture) store.Layout {
 	n := l.Network
 	made := store.Layout{Name: n.Name, Arrangement: n.Arrangement, Control: "none", Insulation: math.Inf(1)}
 	if l.Pump != nil {
-		made.Control = [...]string{sim.Continuous: "continuous", sim.Demand: "demand"}[l.Pump.Control]
+		made.Control = l.Pump.ControlName()
 	}
 	inLoop := make([]bool, len(n.Pipes))
 	for _, p := range n.Loop() {

@@ -141,9 +141,9 @@ func intervals(v sim.Intervals) []string {
 
 func (o *outcome) annualData() dataset {
 	d := dataset{name: "annual", title: "A year of each layout", key: []string{"layout"}}
-	d.columns = append([]column{layoutColumn, {"arrangement", tables.Text, "", "how the layout is arranged"}}, o.intervalColumns("")...)
+	d.columns = append([]column{layoutColumn, {"arrangement", tables.Text, "", "how the layout is arranged"}, {"control", tables.Text, "", "how its pump is switched; empty without one"}, {"pump_starts", tables.Number, "1/a", "times the pump starts, a year, mean"}, {"lukewarm_h", tables.Number, "h", "time for which the end of the loop is between 25 and 45 C, a year, mean"}}, o.intervalColumns("")...)
 	for _, l := range o.Layouts {
-		d.rows = append(d.rows, append([]string{l.Name, l.Arrangement}, intervals(l.Annual)...))
+		d.rows = append(d.rows, append([]string{l.Name, l.Arrangement, l.Control, number(l.PumpStarts), number(l.Lukewarm)}, intervals(l.Annual)...))
 	}
 	return d
 }
@@ -160,13 +160,15 @@ func (o *outcome) differenceData() dataset {
 func (o *outcome) fixtureData() dataset {
 	d := dataset{
 		name: "fixtures", title: "Each fixture under each layout", key: []string{"layout", "fixture"},
-		columns: append([]column{layoutColumn, fixtureColumn}, fixtureYear...),
+		columns: append(append([]column{layoutColumn, fixtureColumn}, fixtureYear...),
+			column{"leg_L", tables.Number, "L", "water in the pipes that lead to the fixture alone"},
+			column{"longest_rest_h", tables.Number, "h", "longest time that water stood, in any year"}),
 	}
 	for _, l := range o.Layouts {
 		for _, f := range l.Fixtures {
 			d.rows = append(d.rows, []string{
 				l.Name, f.Name, number(f.DrawsPerDay), number(f.WaitingDraws), number(f.Waits.P50), number(f.Waits.P90),
-				number(f.PurgedPerDraw), number(f.NeverHot), number(f.HotDrawnPerDay),
+				number(f.PurgedPerDraw), number(f.NeverHot), number(f.HotDrawnPerDay), number(f.Leg), number(f.LongestRest),
 			})
 		}
 	}

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"pipelag/plots/report"
@@ -37,7 +38,7 @@ func (o *outcome) reportTables(system units.System) []report.Table {
 	annual, differences := o.annual(system, false), o.differences(system, false)
 	row := 0
 	for _, q := range quantitiesShown {
-		if q.detail {
+		if !o.shows(q, false) {
 			continue
 		}
 		t := of(q)
@@ -51,7 +52,35 @@ func (o *outcome) reportTables(system units.System) []report.Table {
 		}
 		row++
 	}
+	if pumps := o.pumps(system); len(pumps.rows) > 0 {
+		tables = append(tables, o.pumpTable(pumps))
+	}
 	return tables
+}
+
+// pumpTable is the sheet of pumps with layouts as rows.
+func (o *outcome) pumpTable(pumps *sheet) report.Table {
+	t := report.Table{Title: pumps.title, Columns: []report.Column{{Name: "Layout"}, {Name: "Control", Text: true}}}
+	for _, r := range pumps.rows {
+		name, unit, _ := strings.Cut(r.label, ", ")
+		t.Columns = append(t.Columns, report.Column{Name: capital(name), Unit: unit})
+	}
+	for i, l := range o.Layouts {
+		if l.Control == "" {
+			continue
+		}
+		row := []report.Cell{{Text: numberedName(i, l.Name), Order: float64(i + 1)}, {Text: l.Control}}
+		for _, r := range pumps.rows {
+			number := r.cells[i].number
+			order, err := strconv.ParseFloat(number, 64)
+			if err != nil {
+				order = math.NaN()
+			}
+			row = append(row, report.Cell{Text: number, Order: order})
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
 }
 
 // numberedName is a layout's name after its number, on one line with it.

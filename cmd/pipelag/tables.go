@@ -25,7 +25,9 @@ func (o *outcome) tables(system units.System, verbose bool) []byte {
 	for _, s := range o.fixtures(system) {
 		s.write(&b)
 	}
+	o.pumps(system).write(&b)
 	if verbose {
+		o.legs(system).write(&b)
 		o.zones(system).write(&b)
 		for _, q := range []sim.Quantity{sim.Purged, sim.HeaterInput} {
 			o.months(system, quantityShown(q)).write(&b)
@@ -54,7 +56,7 @@ func (o *outcome) annual(system units.System, verbose bool) *sheet {
 		s.title = "One year"
 	}
 	for _, q := range quantitiesShown {
-		if q.detail && !verbose {
+		if !o.shows(q, verbose) {
 			continue
 		}
 		var cells []cell
@@ -84,7 +86,7 @@ func (o *outcome) differences(system units.System, verbose bool) *sheet {
 		s.title = "One year, less that of layout 1"
 	}
 	for _, q := range quantitiesShown {
-		if q.detail && !verbose || len(o.Differences) == 0 {
+		if !o.shows(q, verbose) || len(o.Differences) == 0 {
 			continue
 		}
 		var cells []cell

@@ -8,6 +8,7 @@ import (
 	"pipelag/network/tubes"
 	"pipelag/schedules"
 	"pipelag/sim"
+	"pipelag/sim/heater"
 )
 
 const (
@@ -57,7 +58,7 @@ func (b bench) house() (*sim.House, error) {
 		Fixtures: []sim.Fixture{{Name: "tap", Use: schedules.Kitchen, Flow: b.flow, Usable: b.usable}},
 		Schedule: nobody{},
 		Climate:  schedules.Climate{Mains: steadily(b.room), Zones: []schedules.Zone{{Name: "room", Temperature: steadily(b.room)}}},
-		Heater:   sim.Heater{Setpoint: b.setpoint, Volume: 0.2, Loss: 1, Efficiency: 1, Zone: "room"},
+		Heater:   sim.Heater{Kind: heater.Held{Setpoint: b.setpoint, Loss: 1, Efficiency: 1}, Setpoint: b.setpoint, Zone: "room"},
 		Layouts:  []sim.Layout{{Network: n}},
 	}, nil
 }

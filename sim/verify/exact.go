@@ -38,7 +38,7 @@ func exactSolutions(ctx context.Context) ([]Line, error) {
 // 0.02 K within which the engine calls a cell steady count for little.
 func frontBench(flow float64) (bench, error) {
 	tube, err := tubes.Find("copper L", "3/4")
-	return bench{run: network.Run{Tube: tube, Sleeve: vacuum}, length: 20, room: 1, setpoint: 99, flow: flow, usable: 90}, err
+	return bench{run: network.Run{Tube: tube, Sleeve: vacuum}, length: 20, room: 1, setpoint: 95, flow: flow, usable: 90}, err
 }
 
 // frontAt is Schumann's solution for the water at a bench's tap, t after it was
@@ -145,7 +145,7 @@ func spread(context.Context) ([]Line, error) {
 		flow, length float64
 		grid         sim.Grid
 	}{{"turbulent", 0.15 * litre, 20, 0.05}, {"laminar", 0.01 * litre, 150, 0.3}} {
-		b := bench{run: network.Run{Tube: thin(0.02), Sleeve: vacuum}, length: c.length, room: 1, setpoint: 99, flow: c.flow, usable: 98.9}
+		b := bench{run: network.Run{Tube: thin(0.02), Sleeve: vacuum}, length: c.length, room: 1, setpoint: 95, flow: c.flow, usable: 94.9}
 		line, water, err := b.line()
 		if err != nil {
 			return nil, err

@@ -9,7 +9,9 @@ import (
 	"pipelag/schedules"
 	"pipelag/schedules/household"
 	"pipelag/sim"
+	"pipelag/sim/control"
 	"pipelag/sim/exact"
+	"pipelag/sim/heater"
 )
 
 // weeks is a schedule that ends after a number of days.
@@ -58,7 +60,7 @@ func courtyard() (*sim.House, network.Site, error) {
 	h := &sim.House{
 		Name:    "courtyard",
 		Climate: schedules.Climate{Mains: steadily(celsius(58)), Zones: []schedules.Zone{{Name: "crawlspace", Temperature: steadily(celsius(60))}}},
-		Heater:  sim.Heater{Setpoint: celsius(125), Volume: 50 * gallon, Loss: 2, Efficiency: 1, Zone: "crawlspace"},
+		Heater:  sim.Heater{Kind: heater.Held{Setpoint: celsius(125), Loss: 2, Efficiency: 1}, Setpoint: celsius(125), Zone: "crawlspace"},
 	}
 	for _, f := range fixtures {
 		f.fixture.Usable = celsius(105)
@@ -188,11 +190,15 @@ func balance(ctx context.Context) ([]Line, error) {
 		return nil, err
 	}
 	back := network.Run{Tube: pex, Zone: "crawlspace"}
-	for _, pump := range []sim.Pump{
-		{Control: sim.Continuous, Flow: gpm, Power: 25, HeatShare: 0.5},
-		{Control: sim.Demand, Flow: 3 * gpm, Power: 60, HeatShare: 0.5, Lead: 60, Likelihood: 0.8, Rise: 5, Warm: celsius(100), MaxRun: 300},
+	for i, pump := range []sim.Pump{
+		{Rule: control.Continuous{}, Flow: gpm, Power: 25, HeatShare: 0.5},
+		{
+			Rule:   control.Demand{Rise: 5, Warm: celsius(100), MaxRun: 300},
+			Button: &control.Button{Lead: 60, Likelihood: 0.8},
+			Flow:   3 * gpm, Power: 60, HeatShare: 0.5,
+		},
 	} {
-		name := [...]string{"pumped continuously", "pumped on demand"}[pump.Control]
+		name := [...]string{"pumped continuously", "pumped on demand"}[i]
 		n, err := h.Layouts[0].Network.WithReturn(name, site, back)
 		if err != nil {
 			return nil, err

@@ -65,6 +65,7 @@ var groups = []group{
 	{"measured", "measured cases", measured},
 	{"solvers", "another solver", solvers},
 	{"practice", "common practice", practice},
+	{"controls", "controls of circulation pumps", controls},
 	{"grid", "convergence of the grid", gridConvergence},
 	{"balance", "balance of heat", balance},
 }

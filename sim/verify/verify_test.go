@@ -71,7 +71,7 @@ func TestGroupsRunAlone(t *testing.T) {
 	assert.Equal(t, []string{"standards", "measured"}, seen, "in the order of the program, not of the asking")
 
 	_, err = Run(context.Background(), "no such")
-	assert.EqualError(t, err, `unknown group "no such"; there are exact, tables, standards, measured, solvers, practice, grid, balance`)
+	assert.EqualError(t, err, `unknown group "no such"; there are exact, tables, standards, measured, solvers, practice, controls, grid, balance`)
 
 	ended, end := context.WithCancel(context.Background())
 	end()

@@ -21,7 +21,7 @@ type Run struct {
 type Layout struct {
 	Name        string     `json:"name"`
 	Arrangement string     `json:"arrangement"`
-	Control     string     `json:"control"`       // of the pump: none, continuous or demand
+	Control     string     `json:"control"`       // of the pump, as results call it; none without one
 	Insulation  float64    `json:"insulation_mm"` // least thickness on any pipe that brings hot water
 	Annual      sim.Values `json:"annual"`
 	Fixtures    []Fixture  `json:"fixtures"`

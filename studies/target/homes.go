@@ -104,7 +104,13 @@ func (m Measure) of(l *store.Layout) float64 {
 	case Insulation:
 		return l.Insulation
 	case Control:
-		return float64(slices.Index([]string{"continuous", "demand", "none"}, l.Control))
+		switch l.Control {
+		case "none":
+			return 2
+		case "button", "motion", "button and motion":
+			return 1
+		}
+		return 0
 	}
 	worst := 0.0
 	for _, f := range l.Fixtures {

@@ -67,7 +67,7 @@ func stock(t *testing.T, replace ...string) (*studies.Cases, *store.Folder) {
 			run = store.Run{Case: i, Layouts: []store.Layout{
 				made("trunk and branch", "none", stored, 10*stored, 30, 0, 10, 1000, 100, 400),
 				made("home run", "none", stored/2, 8*stored, 20, 0, 6, 900, 90, 380),
-				made("pumped on demand", "demand", 2.5, 5, 5, 13, 3, 1100, 120, 420),
+				made("pumped on demand", "button", 2.5, 5, 5, 13, 3, 1100, 120, 420),
 			}}
 		}
 		if err := f.Fill(p, []store.Run{run}); err != nil {

@@ -1,0 +1,57 @@
+package heater
+
+// Held is a heater whose water is at the set point at all times: whatever is
+// taken from it or lost is made good at once.
+type Held struct {
+	Setpoint   float64 // of the stored water, 20 to 95 [°C]
+	Loss       float64 // through the jacket, 0 to 100 [W/K]
+	Efficiency float64 // heat into water per energy in, above 0 to 10: under one for burners and elements, a COP above [-]
+	Carrier    Carrier
+}
+
+type held struct {
+	Held
+	in       Inflow
+	capacity float64 // of water by volume [J/(m³ K)]
+	now      float64
+	account  Account
+}
+
+// New makes a heater of the description.
+func (h Held) New(capacity float64) (Heater, error) {
+	var r refusals
+	r.capacity(capacity)
+	r.setpoint("set point", h.Setpoint)
+	r.within("jacket loss", h.Loss, 0, 100, " W/K")
+	r.above("efficiency", h.Efficiency, 0, 10, "")
+	r.when(int(h.Carrier) >= Carriers, "carrier %d is unknown", h.Carrier)
+	if err := r.join(); err != nil {
+		return nil, err
+	}
+	return &held{Held: h, capacity: capacity, in: Inflow{Air: h.Setpoint}}, nil
+}
+
+func (h *held) Meet(in Inflow)   { h.in = in.plain() }
+func (h *held) Outlet() float64  { return h.Setpoint }
+func (h *held) Next() float64    { return never }
+func (h *held) Account() Account { return h.account }
+
+// Stored does not change; what it is does not matter.
+func (h *held) Stored() float64 { return 0 }
+
+func (h *held) Advance(now float64) {
+	dt := now - h.now
+	if !(dt > 0) {
+		return
+	}
+	h.now = now
+	a, in := &h.account, &h.in
+	given := h.capacity * dt * (in.Drawn*(h.Setpoint-in.Cold) + in.Looped*(h.Setpoint-in.Back))
+	jacket := h.Loss * (h.Setpoint - in.Air) * dt
+	stirred := in.Stir * dt
+	a.Given += given
+	a.Jacket += jacket
+	a.Stirred += stirred
+	a.Heated += given + jacket - stirred
+	a.Energy[h.Carrier] += (given + jacket - stirred) / h.Efficiency
+}

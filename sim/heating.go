@@ -1,0 +1,122 @@
+package sim
+
+import (
+	"math"
+
+	"pipelag/sim/heater"
+	"pipelag/sim/safety"
+)
+
+// meet tells the heater what flows from now on; it must be up to date.
+func (y *year) meet() {
+	in := heater.Inflow{
+		Drawn: y.drawn, Cold: y.cold,
+		Air: y.ambientAt(y.tankZone, y.now), Intake: y.ambientAt(y.intake, y.now),
+	}
+	if y.pump.on {
+		pump := y.layout.Pump
+		in.Looped, in.Back, in.Stir = pump.Flow, y.outlet(y.back), pump.Power*pump.HeatShare
+	}
+	y.heater.Meet(in)
+	y.heed()
+}
+
+// bookHeater brings the heater up to now, and books what running the pump took.
+func (y *year) bookHeater() {
+	y.heater.Advance(y.now)
+	if y.pump.on {
+		dt, pump, m := y.now-y.booked, y.layout.Pump, &y.ledger.months[y.month]
+		m.pump += pump.Power * dt
+		m.pumped += pump.Flow * dt
+		m.running += dt
+	}
+	y.booked = y.now
+	y.heed()
+}
+
+// heed takes over the temperature of the water that the heater gives from now on;
+// what has left is booked at that of before. Taps right at the heater are to look.
+func (y *year) heed() {
+	if y.drawn == 0 && !y.pump.on {
+		return
+	}
+	given := y.heater.Outlet()
+	if given == y.given {
+		return
+	}
+	for k := range y.streams {
+		if s := &y.streams[k]; s.source < 0 {
+			y.update(s)
+		}
+	}
+	for i := range y.draws {
+		if d := &y.draws[i]; d.pipe < 0 {
+			y.bookDraw(i)
+			d.seen = given
+			y.turn = max(y.now, y.turned+follows)
+		}
+	}
+	y.given = given
+	for k := range y.streams {
+		if s := &y.streams[k]; s.source < 0 {
+			y.await(s)
+		}
+	}
+}
+
+// follows is how long a person at a tap right at the heater takes from one
+// turn of it to the next [s].
+const follows = 1.0
+
+// fresh is the temperature of the water that would leave the heater now [°C].
+func (y *year) fresh() float64 {
+	if y.drawn == 0 && !y.pump.on {
+		y.heater.Advance(y.now)
+		y.given = y.heater.Outlet()
+	}
+	return y.given
+}
+
+// bookAccount books what has passed through the heater since it was last booked.
+func (y *year) bookAccount() {
+	m, before := &y.ledger.months[y.month], &y.passed
+	a := y.heater.Account()
+	m.supplied += a.Given - before.Given - (a.Stirred - before.Stirred)
+	m.stirred += a.Stirred - before.Stirred
+	m.tankLoss += a.Jacket - before.Jacket + (a.Flue - before.Flue)
+	for c := range a.Energy {
+		m.energy[c] += a.Energy[c] - before.Energy[c]
+	}
+	*before = a
+}
+
+// heaterMisses is heat into the heater less heat out of it less the growth of
+// what it stores, as a share of what went in.
+func (y *year) heaterMisses() float64 {
+	a := y.heater.Account()
+	missing := a.Heated + a.Stirred - a.Given - a.Jacket - a.Flue - (y.heater.Stored() - y.storedAtFirst)
+	return missing / max(math.Abs(a.Heated)+math.Abs(a.Stirred), math.Abs(y.storedAtFirst), 1)
+}
+
+// sample takes note, every hour, of temperatures at which Legionella grows.
+func (y *year) sample() {
+	if y.back >= 0 {
+		t := y.outlet(y.back)
+		if !y.pump.on {
+			p := y.resting(y.back, y.now)
+			t = p.tip(y.ambientAt(p.zone, y.now))
+		}
+		if safety.GrowthAt(t) != safety.NoGrowth {
+			y.ledger.lukewarm++
+		}
+	}
+	if y.stores {
+		y.ledger.coolest = min(y.ledger.coolest, y.heater.Outlet())
+	}
+}
+
+// stores tells whether a heater keeps hot water.
+func stores(k heater.Kind) bool {
+	_, instantaneous := k.(heater.Instantaneous)
+	return !instantaneous
+}

@@ -1,0 +1,147 @@
+package sim
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"strings"
+	"testing"
+	"time"
+
+	"pipelag/schedules"
+	"pipelag/sim/control"
+
+	"github.com/stretchr/testify/require"
+)
+
+var update = flag.Bool("update", false, "write the golden logs of the pump anew")
+
+// event is a start or stop of the pump, to the second after which it is seen.
+type event struct {
+	at   float64 // [s]
+	on   bool
+	back float64 // at the return's end, a second before a start and right at a stop [°C]
+	past float64 // the other of the two [°C]
+}
+
+// pumpEvents lives through days of a loop second by second and notes when the
+// pump starts and stops.
+func pumpEvents(t *testing.T, rule control.Rule, days int) []event {
+	t.Helper()
+	h := teeHouse(t, true)
+	h.Layouts[0].Pump.Rule = rule
+	y := newYear(mustPlant(t, h, model{grid: 0.1}), 1, 0) // cells that pass within a second
+	tip := func() float64 {
+		if y.pipes[y.back].flow > 0 {
+			return y.outlet(y.back)
+		}
+		p := y.resting(y.back, y.now)
+		return p.tip(y.ambientAt(p.zone, y.now))
+	}
+	var events []event
+	if y.pump.on {
+		events = append(events, event{0, true, tip(), tip()})
+	}
+	for d := range days {
+		draw := schedules.Wish{Kind: schedules.Washing, Start: float64(d)*Day + 7*hour + 600, Flow: 1e-4, Duration: 300, Mixed: 40, Usable: 40, Patience: 200}
+		y.plan(d, []schedules.Wish{draw})
+		for s := 1.0; s <= Day; s++ {
+			was, before := y.pump.on, tip()
+			require.NoError(t, y.live(float64(d)*Day+s))
+			if y.pump.on != was {
+				e := event{y.now, y.pump.on, tip(), before}
+				if e.on {
+					e.back, e.past = e.past, e.back
+				}
+				events = append(events, e)
+			}
+		}
+	}
+	require.NoError(t, y.finish())
+	return events
+}
+
+// An aquastat's dead band and a clock's windows hold to the second: the times of
+// windows are the clock's, and the return has just come to the temperature of the
+// aquastat at each of its starts and stops.
+func TestPumpLog(t *testing.T) {
+	warm := control.Aquastat{On: 32, Off: 40}
+	windows := []control.Window{
+		{From: 6 * hour, To: 8*hour + 30*60, Days: control.On(time.Thursday, time.Friday)},
+		{From: 22*hour + 15*60, To: 1 * hour, Days: control.On(time.Thursday)},
+	}
+	opens, shuts := []float64{6 * hour, 22.25 * hour, Day + 6*hour}, []float64{8.5 * hour, Day + 1*hour, Day + 8.5*hour}
+	for _, c := range []struct {
+		name string
+		rule control.Rule
+	}{
+		{"aquastat", warm},
+		{"clock", control.Clock{Windows: windows}},
+		{"clock and aquastat", control.Clock{Windows: windows, Aquastat: &warm}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			events := pumpEvents(t, c.rule, 2)
+			var text strings.Builder
+			for i, e := range events {
+				word := "stops"
+				if e.on {
+					word = "starts"
+				}
+				d := int(e.at / Day)
+				s := int(e.at) - d*86400
+				fmt.Fprintf(&text, "day %d %02d:%02d:%02d %-6s %.2f °C\n", d, s/3600, s/60%60, s%60, word, e.back)
+				require.Equal(t, i%2 == 0, e.on, "starts and stops take turns")
+			}
+			if c.name == "clock" {
+				require.Len(t, events, 6)
+				for i, e := range events {
+					want := opens[i/2]
+					if !e.on {
+						want = shuts[i/2]
+					}
+					within(t, want, e.at, 1e-6, "time of the clock")
+				}
+			} else {
+				require.Greater(t, len(events), 6)
+			}
+			inside := func(at float64, edges bool) bool {
+				if c.name == "aquastat" {
+					return true
+				}
+				for i := range opens {
+					if at >= opens[i] && at < shuts[i] || edges && (at == opens[i] || at == shuts[i]) {
+						return true
+					}
+				}
+				return false
+			}
+			for _, e := range events {
+				require.True(t, inside(e.at, true), "at %g s no window is open", e.at)
+				if c.name == "clock" || e.at == 0 {
+					continue
+				}
+				// The return has cooled to a start within the second, by hundredths of a
+				// kelvin, and has warmed past a stop, where it rises by up to some kelvins a second.
+				edge := false
+				for i := range opens {
+					edge = edge || c.name != "aquastat" && (e.at == opens[i] || e.at == shuts[i])
+				}
+				switch {
+				case edge:
+				case e.on:
+					within(t, warm.On+0.01, e.back, 0.01, "return a second before a start")
+				default:
+					require.LessOrEqual(t, e.past, warm.Off+0.2, "return a second before a stop")
+					require.GreaterOrEqual(t, e.back, warm.Off-0.2, "return at a stop")
+				}
+			}
+			path := "testdata/pump " + c.name + ".log"
+			if *update {
+				require.NoError(t, os.WriteFile(path, []byte(text.String()), 0o644))
+			}
+			golden, err := os.ReadFile(path)
+			require.NoError(t, err)
+			require.Equal(t, string(golden), text.String())
+		})
+	}
+}
