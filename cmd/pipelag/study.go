@@ -41,7 +41,9 @@ func newStudyCommand() *cobra.Command {
 		Long: `Run many variations of a scenario: grids and samples over anything a scenario holds.
 
 STUDY is a file, or the name of a study that comes with the program (see pipelag study
-list). The results go into a folder piece by piece, each whole or not at all. A study that
+list). The results go into a folder: tables of all runs, a summary, and report.html, a page to read
+or send that needs nothing beside it (of a study that gives costs of building, with what a
+limit on stored volume saves). The runs are written piece by piece, each whole or not at all. A study that
 was stopped or killed goes on where it was when the same command is given again, and ends
 with the same bytes. One of which the file has come to ask for more samples or replicates
 makes those that are missing. A run that fails is kept with its cause and stops nothing.
@@ -179,7 +181,11 @@ func (j *studyJob) run(ctx context.Context, path string, workers int, notices io
 	if err != nil {
 		return nil, fmt.Errorf("--out: %w", err)
 	}
-	if err := errors.Join(f.Write(studyFile, []byte(j.cases.Study.Source)), f.Write(scenarioFile, []byte(j.base.Source))); err != nil {
+	base, err := j.grounds()
+	if err != nil {
+		return nil, err
+	}
+	if err := errors.Join(f.Write(assumedFile, base), f.Write(studyFile, []byte(j.cases.Study.Source)), f.Write(scenarioFile, []byte(j.base.Source))); err != nil {
 		return nil, failed(err)
 	}
 	bar := newProgress(notices, 0, "run")
