@@ -42,10 +42,10 @@ its caption as text beside it. The kinds, and what each is drawn from:
 ` + list + `  ` + fmt.Sprintf("%-12s", everyKind) + ` each of those that RESULT can give
 
 RESULT is a folder that run, study or target --out wrote, its summary.json or target.json,
-or what trace --json (one opening, or a day) or takeoff --json printed, saved to a file. Several of one house make
-one set: a layout has the same colour in all of its figures. The scenario and the takeoff
-beside a result are those of its folder. A plan is drawn of each layout whose pipes have
-places, as plan-1, plan-2, ... by the layout's number.
+or what trace --json (one opening, or a day) or takeoff --json printed, saved to a file.
+Several of one house make one set: a layout has the same colour in all of its figures. The
+scenario and the takeoff beside a result are those of its folder. A plan is drawn of each
+layout whose pipes have places, as plan-1, plan-2, ... by the layout's number.
 
 What sensitivity and target show, only a study finds. Of a study there is a figure for each
 answer whose spread it apportions, as sensitivity-purged_L-1 of the first layout and
@@ -124,10 +124,8 @@ func (m *material) maker(kind string) string {
 		return "; pipelag study --out makes it"
 	case kind == targetKind:
 		return "; pipelag study --out or pipelag target --out makes it"
-	case m.study != nil || m.limit != nil:
-		if slices.Contains(kinds, kind) {
-			return "; pipelag run --out makes a result, pipelag trace --json a trace, pipelag takeoff --json a takeoff"
-		}
+	case (m.study != nil || m.limit != nil) && slices.Contains(kinds, kind):
+		return "; pipelag run --out makes a result, pipelag trace --json a trace, pipelag takeoff --json a takeoff"
 	}
 	return ""
 }

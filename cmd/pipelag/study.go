@@ -41,12 +41,14 @@ func newStudyCommand() *cobra.Command {
 		Long: `Run many variations of a scenario: grids and samples over anything a scenario holds.
 
 STUDY is a file, or the name of a study that comes with the program (see pipelag study
-list). The results go into a folder: tables of all runs, a summary, and report.html, a page to read
-or send that needs nothing beside it (of a study that gives costs of building, with what a
-limit on stored volume saves). The runs are written piece by piece, each whole or not at all. A study that
+list). The results go into a folder piece by piece, each whole or not at all. A study that
 was stopped or killed goes on where it was when the same command is given again, and ends
 with the same bytes. One of which the file has come to ask for more samples or replicates
 makes those that are missing. A run that fails is kept with its cause and stops nothing.
+
+When all runs are made the folder gets tables of them, a summary, and report.html, a page to
+read or send that needs nothing beside it, in the units of --units. Of a study that gives
+costs of building it shows too what a limit on stored volume would save.
 
 --shard runs one of so many parts, into a folder of its own below --out; pipelag study merge
 puts the parts together, as if there had been none.`,
