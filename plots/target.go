@@ -37,7 +37,7 @@ type TargetPoint struct {
 // saves, against the value it is set to.
 func NewTarget(s Set, t Target) (*Figure, error) {
 	if len(t.Points) < 2 {
-		return nil, ErrNoData
+		return nil, fmt.Errorf("%w: a curve needs limits of two values, and there are %d", ErrNoData, len(t.Points))
 	}
 	if t.Knee < -1 || t.Knee >= len(t.Points) {
 		return nil, fmt.Errorf("the knee is point %d of %d", t.Knee+1, len(t.Points))
