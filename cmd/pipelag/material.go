@@ -13,7 +13,6 @@ import (
 	"pipelag/plots"
 	"pipelag/scenarios"
 	"pipelag/sim"
-	"pipelag/studies/target"
 	"pipelag/units"
 )
 
@@ -247,13 +246,6 @@ func (m *material) addPlans(d *takeoffDocument) error {
 	return nil
 }
 
-// addLimit adds what a limit does.
-func (m *material) addLimit(d *targetDocument) (err error) {
-	m.limit = d
-	m.Targets, err = d.targets()
-	return err
-}
-
 // addBeside adds what a figure of a kind, or of every, may need of what lies
 // beside the result of a run or a study, if there is one.
 func (m *material) addBeside(kind string, system units.System) error {
@@ -275,37 +267,6 @@ func (m *material) addBeside(kind string, system units.System) error {
 		}
 	}
 	return errors.Join(noScenario, noTakeoff)
-}
-
-// addRuns adds what a limit on stored volume does to the homes of a study, and
-// tells why there are no indices, if there are none.
-func (m *material) addRuns(kind string, system units.System) error {
-	var noIndices, noCurve error
-	if (kind == sensitivityKind || kind == everyKind) && len(m.Sensitivities) == 0 {
-		noIndices = errors.New("no indices: a study has them that varies the answers over a whole grid, or with sampling: sensitivity")
-	}
-	if (kind == targetKind || kind == everyKind) && m.limit == nil {
-		if noCurve = m.addCurve(system); noCurve != nil {
-			noCurve = fmt.Errorf("no curve of a limit: %w", noCurve)
-		}
-	}
-	return errors.Join(noIndices, noCurve)
-}
-
-func (m *material) addCurve(system units.System) error {
-	if m.runs == "" {
-		return errors.New("the study's runs are not beside its summary; give its folder, or what target --out wrote of it")
-	}
-	cases, f, err := openResults(m.runs)
-	if err != nil {
-		return err
-	}
-	t := &targeted{measure: target.StoredVolume, system: system, manifest: f.Manifest}
-	if t.curves, err = target.New(cases, f, t.measure, t.unit().own, nil); err != nil {
-		return err
-	}
-	d := t.document()
-	return m.addLimit(&d)
 }
 
 // How long tubes are shown cooling, and how often they are looked at [s].

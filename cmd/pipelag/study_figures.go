@@ -121,3 +121,41 @@ func (d *targetDocument) targets() ([]plots.Target, error) {
 	}
 	return all, nil
 }
+
+// addLimit adds what a limit does.
+func (m *material) addLimit(d *targetDocument) (err error) {
+	m.limit = d
+	m.Targets, err = d.targets()
+	return err
+}
+
+// addRuns adds what a limit on stored volume does to the homes of a study, and
+// tells why there are no indices, if there are none.
+func (m *material) addRuns(kind string, system units.System) error {
+	var noIndices, noCurve error
+	if (kind == sensitivityKind || kind == everyKind) && len(m.Sensitivities) == 0 {
+		noIndices = errors.New("no indices: a study has them that varies the answers over a whole grid, or with sampling: sensitivity")
+	}
+	if (kind == targetKind || kind == everyKind) && m.limit == nil {
+		if noCurve = m.addCurve(system); noCurve != nil {
+			noCurve = fmt.Errorf("no curve of a limit: %w", noCurve)
+		}
+	}
+	return errors.Join(noIndices, noCurve)
+}
+
+func (m *material) addCurve(system units.System) error {
+	if m.runs == "" {
+		return errors.New("the study's runs are not beside its summary; give its folder, or what target --out wrote of it")
+	}
+	cases, f, err := openResults(m.runs)
+	if err != nil {
+		return err
+	}
+	t := &targeted{measure: target.StoredVolume, system: system, manifest: f.Manifest}
+	if t.curves, err = target.New(cases, f, t.measure, t.unit().own, nil); err != nil {
+		return err
+	}
+	d := t.document()
+	return m.addLimit(&d)
+}
