@@ -1,6 +1,7 @@
 package plots
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -10,18 +11,19 @@ import (
 
 // Material is what figures are drawn from. What is nil is not at hand.
 type Material struct {
-	Result      *sim.Result
-	Traces      []*sim.Trace
-	Day         *sim.Watch
-	Week        *Week
-	Tubes       []Cooling
-	Plans       []Plan
-	Sensitivity *Sensitivity
-	Target      *Target
+	Result        *sim.Result
+	Traces        []*sim.Trace
+	Day           *sim.Watch
+	Week          *Week
+	Tubes         []Cooling
+	Plans         []Plan
+	Sensitivities []Sensitivity
+	Targets       []Target
 }
 
-// Drawn is a figure by the name of its files: its kind and, where each layout has
-// one of its own, the layout's number in the set.
+// Drawn is a figure by the name of its files: its kind and, where there
+// may be several, what tells it from the others: the layout's number in the set, or
+// the key of an outcome.
 type Drawn struct {
 	Name string
 	*Figure
@@ -73,16 +75,50 @@ var kinds = []kind{
 		func(m *Material) bool { return len(m.Plans) > 0 },
 		drawPlans,
 	},
-	single(
+	{
 		"sensitivity", "the result of a study of what an outcome depends on",
-		func(m *Material) bool { return m.Sensitivity != nil },
-		func(s Set, m *Material) (*Figure, error) { return NewSensitivity(s, *m.Sensitivity) },
-	),
-	single(
+		func(m *Material) bool { return len(m.Sensitivities) > 0 },
+		func(s Set, m *Material) ([]Drawn, error) {
+			return each("sensitivity", m.Sensitivities, func(found Sensitivity) (string, *Figure, error) {
+				f, err := NewSensitivity(s, found)
+				return found.Key, f, err
+			})
+		},
+	},
+	{
 		"target", "the result of a study of a limit",
-		func(m *Material) bool { return m.Target != nil },
-		func(s Set, m *Material) (*Figure, error) { return NewTarget(s, *m.Target) },
-	),
+		func(m *Material) bool { return len(m.Targets) > 0 },
+		func(s Set, m *Material) ([]Drawn, error) {
+			return each("target", m.Targets, func(t Target) (string, *Figure, error) {
+				f, err := NewTarget(s, t)
+				return t.Key, f, err
+			})
+		},
+	},
+}
+
+// each draws a figure of everything that has something to draw, and names it by
+// its key.
+func each[T any](kind string, all []T, draw func(T) (string, *Figure, error)) ([]Drawn, error) {
+	var drawn []Drawn
+	var nothing error
+	for _, x := range all {
+		key, f, err := draw(x)
+		switch {
+		case errors.Is(err, ErrNoData):
+			nothing = err
+		case err != nil:
+			return nil, err
+		case key == "":
+			drawn = append(drawn, Drawn{kind, f})
+		default:
+			drawn = append(drawn, Drawn{kind + "-" + key, f})
+		}
+	}
+	if drawn == nil {
+		return nil, nothing
+	}
+	return drawn, nil
 }
 
 func ofResult(name string, draw func(Set, *sim.Result) (*Figure, error)) kind {

@@ -58,7 +58,7 @@ func watched(tb testing.TB) *sim.Watch {
 // shares is a study's indices as they might be: one of them below 0 by chance.
 func shares() Sensitivity {
 	i := func(mean float64) sim.Interval { return sim.Interval{Mean: mean, Low: mean - 0.03, High: mean + 0.03} }
-	return Sensitivity{"water purged", []Factor{
+	return Sensitivity{"", "water purged", []Factor{
 		{"people", i(0.21), i(0.26)},
 		{"length of the trunk", i(0.44), i(0.51)},
 		{"temperature of the crawlspace", i(-0.01), i(0.02)},
@@ -82,7 +82,7 @@ func material(tb testing.TB) *Material {
 	read(tb, "fixtures.json", &m.Week.Fixtures)
 	m.Tubes = []Cooling{{"3/4 in copper, bare", []float64{0, 600, 1800}, []float64{50, 43, 33}}, {"3/8 in PEX, bare", []float64{0, 600, 1800}, []float64{50, 36, 25}}}
 	s, t := shares(), target()
-	m.Sensitivity, m.Target = &s, &t
+	m.Sensitivities, m.Targets = []Sensitivity{s}, []Target{t}
 	m.Plans = []Plan{plan(tb)}
 	return m
 }

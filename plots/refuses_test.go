@@ -182,6 +182,9 @@ func TestRefuses(t *testing.T) {
 		{"sensitivity NaN", func() (*Figure, error) {
 			return NewSensitivity(seven, Sensitivity{Factors: []Factor{{"length", sim.Interval{Mean: nan}, sim.Interval{}}}})
 		}, "the index of length holds NaN"},
+		{"sensitivity with half an interval", func() (*Figure, error) {
+			return NewSensitivity(seven, Sensitivity{Factors: []Factor{{"length", sim.Interval{Mean: 0.5, Low: 0.4, High: nan}, sim.Interval{Mean: 0.5, Low: nan, High: nan}}}})
+		}, "the index of length holds NaN"},
 		{"sensitivity without a name", func() (*Figure, error) { return NewSensitivity(seven, Sensitivity{Factors: []Factor{{}}}) }, "no name"},
 		{"sensitivity of what is fixed", func() (*Figure, error) {
 			return NewSensitivity(seven, Sensitivity{Factors: []Factor{{Name: "length"}}})

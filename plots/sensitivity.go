@@ -3,6 +3,7 @@ package plots
 import (
 	"cmp"
 	"errors"
+	"fmt"
 	"math"
 	"slices"
 
@@ -15,6 +16,7 @@ import (
 // Sensitivity is how far the spread of an outcome comes from each of the things
 // that were varied, as a variance-based study finds it.
 type Sensitivity struct {
+	Key     string // tells its files from those of other outcomes; empty for one alone
 	Outcome string // what spreads, as the title says it
 	Factors []Factor
 }
@@ -43,11 +45,17 @@ func NewSensitivity(s Set, found Sensitivity) (*Figure, error) {
 			return nil, errors.New("a factor has no name")
 		}
 		for _, v := range []sim.Interval{x.First, x.Total} {
-			if err := drawable("the index of "+x.Name, v.Mean, v.Low, v.High); err != nil {
+			numbers := []float64{v.Mean}
+			unknown := math.IsNaN(v.Low) && math.IsNaN(v.High)
+			if !unknown {
+				// An interval of samples drawn again need not hold the index.
+				numbers = append(numbers, v.Low, v.High)
+			}
+			if err := finite("the index of "+x.Name, numbers...); err != nil {
 				return nil, err
 			}
 			low, high = min(low, v.Mean), max(high, v.Mean)
-			if !math.IsNaN(v.Low) {
+			if !unknown {
 				low, high = min(low, v.Low), max(high, v.High)
 			}
 		}
@@ -58,7 +66,7 @@ func NewSensitivity(s Set, found Sensitivity) (*Figure, error) {
 		})
 	}
 	if high <= 0 {
-		return nil, errors.New("no factor has an index above 0: the outcome does not spread")
+		return nil, fmt.Errorf("%w: no factor has an index above 0: the outcome does not spread", ErrNoData)
 	}
 	f.caption = s.caption("What the spread of "+found.Outcome+" comes from.",
 		"Dark bars are the share of the variance that a factor makes alone, light bars the share that it has any part in; whiskers are 95 % intervals.")

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"image/color"
 	"math"
+	"strings"
 
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
@@ -15,9 +16,12 @@ import (
 
 // Target is what a limit would do at each value it could be set to.
 type Target struct {
+	Key     string          // tells its files from those of other savings and homes; empty for one alone
+	Homes   string          // which they are; empty for all
 	Limited string          // what is limited, such as stored volume to the farthest tap
 	Of      units.Dimension // of the limit
-	Saved   sim.Quantity    // what a home that must comply saves in a year
+	Saved   sim.Quantity    // what a home saves in a year, or a part of it that has its unit
+	Called  string          // what is saved; empty for the quantity's own name
 	Points  []TargetPoint   // by rising limit
 	Knee    int             // the point beyond which a stricter limit buys little, −1 for none
 }
@@ -33,7 +37,7 @@ type TargetPoint struct {
 // saves, against the value it is set to.
 func NewTarget(s Set, t Target) (*Figure, error) {
 	if len(t.Points) < 2 {
-		return nil, ErrNoData
+		return nil, fmt.Errorf("%w: a curve needs limits of two values, and there are %d", ErrNoData, len(t.Points))
 	}
 	if t.Knee < -1 || t.Knee >= len(t.Points) {
 		return nil, fmt.Errorf("the knee is point %d of %d", t.Knee+1, len(t.Points))
@@ -42,9 +46,17 @@ func NewTarget(s Set, t Target) (*Figure, error) {
 		return nil, fmt.Errorf("no figure shows %s", t.Saved.Key())
 	}
 	saved := s.measure(t.Saved)
+	name := saved.column()
+	if t.Called != "" {
+		saved.name, name = t.Called, column(strings.ToLower(strings.ReplaceAll(t.Called, " ", "_")), saved.unit)
+	}
 	unit := s.unit(t.Of)
+	homes := ""
+	if t.Homes != "" {
+		homes = " (" + t.Homes + ")"
+	}
 	f := &Figure{width: s.Width.length()}
-	f.header = []string{column("limit", s.System.Unit(t.Of)), "complying", saved.column(), "saving_low", "saving_high", "knee"}
+	f.header = []string{column("limit", s.System.Unit(t.Of)), "complying", name, "saving_low", "saving_high", "knee"}
 	var limits, shares, means []float64
 	var savings []sim.Interval
 	for i, p := range t.Points {
@@ -74,7 +86,7 @@ func NewTarget(s Set, t Target) (*Figure, error) {
 	if t.Knee >= 0 {
 		kneeNote = "The dashed line is the knee, beyond which a stricter limit saves little more."
 	}
-	f.caption = s.caption(fmt.Sprintf("Share of homes that comply with a limit on %s, and what it saves, against the value of the limit.", t.Limited),
+	f.caption = s.caption(fmt.Sprintf("Share of homes%s that comply with a limit on %s, and what it saves a home on average, against the value of the limit.", homes, t.Limited),
 		"The band is the 95 % interval of the mean.", kneeNote)
 
 	beyond, far := s.opposite(t.Of), saved.opposite(s)
@@ -97,7 +109,7 @@ func NewTarget(s Set, t Target) (*Figure, error) {
 		}
 		beyond.xAxis(&top)
 		far.yAxis(&bottom, 4)
-		p.text(2, f.height-9, "Homes that comply, %", title)
+		p.text(2, f.height-9, title.cut("Homes that comply"+homes+", %", f.width-4), title)
 		p.text(2, foot+tall+8, saved.name+", saved a year, "+saved.unit, title)
 		p.text(right, foot-line-11, title.cut("Limit on "+t.Limited+", "+unit, right-2), title.right())
 		bottom.within(limits, savings, mixed(rampLight, white, 0.5))

@@ -41,12 +41,17 @@ its caption as text beside it. The kinds, and what each is drawn from:
 
 ` + list + `  ` + fmt.Sprintf("%-12s", everyKind) + ` each of those that RESULT can give
 
-RESULT is a folder that run --out wrote, its summary.json, or what trace --json (one
-opening, or a day) or takeoff --json printed, saved to a file. Several of one house make
-one set: a layout has the same colour in all of its figures. The scenario and the takeoff
-beside a result are those of its folder. A plan is drawn of each layout whose pipes have
-places, as plan-1, plan-2, ... by the layout's number. What sensitivity and target show,
-no run, trace or takeoff knows: only a study finds it.`,
+RESULT is a folder that run, study or target --out wrote, its summary.json or target.json,
+or what trace --json (one opening, or a day) or takeoff --json printed, saved to a file.
+Several of one house make one set: a layout has the same colour in all of its figures. The
+scenario and the takeoff beside a result are those of its folder. A plan is drawn of each
+layout whose pipes have places, as plan-1, plan-2, ... by the layout's number.
+
+What sensitivity and target show, only a study finds. Of a study there is a figure for each
+answer whose spread it apportions, as sensitivity-purged_L-1 of the first layout and
+sensitivity-purged_L-2-1 of the difference of the second from it; and one for all that a
+limit saves, as target-water_L of all homes and target-2-water_L of the first group. The
+limit is one on stored volume, unless what target --out wrote says another.`,
 		Example: `  pipelag figure waits results
   pipelag figure all results --width two --format svg --format pdf --out figures
   pipelag figure months results --units both
@@ -54,7 +59,11 @@ no run, trace or takeoff knows: only a study finds it.`,
   pipelag trace --layout 3 --fixture 'kitchen sink' --json > three.json
   pipelag figure tap one.json three.json
   pipelag takeoff house.yaml --json > takeoff.json
-  pipelag figure plan takeoff.json --width two`,
+  pipelag figure plan takeoff.json --width two
+  pipelag study tubes --out tubes
+  pipelag figure sensitivity tubes
+  pipelag target stock --on wait --by storeys --out curves
+  pipelag figure target curves`,
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) < 2 {
 				return fmt.Errorf("%s takes a kind and at least 1 result; the kinds are: %s; %s", c.CommandPath(), strings.Join(kinds, "; "), everyKind)
@@ -106,6 +115,21 @@ type figureDocument struct {
 	Caption string   `json:"caption"`
 }
 
+// maker says which command makes what a kind lacks, where studies are mistaken for
+// other results or others for studies.
+func (m *material) maker(kind string) string {
+	kinds, _ := plots.Kinds()
+	switch {
+	case kind == sensitivityKind:
+		return "; pipelag study --out makes it"
+	case kind == targetKind:
+		return "; pipelag study --out or pipelag target --out makes it"
+	case (m.study != nil || m.limit != nil) && slices.Contains(kinds, kind):
+		return "; pipelag run --out makes a result, pipelag trace --json a trace, pipelag takeoff --json a takeoff"
+	}
+	return ""
+}
+
 func figure(kind string, paths []string, o *figureOptions, stdout, stderr io.Writer) error {
 	formats, err := o.asked()
 	if err != nil {
@@ -147,6 +171,8 @@ func figure(kind string, paths []string, o *figureOptions, stdout, stderr io.Wri
 		switch {
 		case err != nil && without != nil:
 			return fmt.Errorf("%w; %w", err, without)
+		case err != nil && !slices.Contains(found.Kinds(), kind):
+			return fmt.Errorf("%w%s", err, found.maker(kind))
 		case err != nil:
 			return err
 		}

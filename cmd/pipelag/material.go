@@ -24,12 +24,21 @@ type material struct {
 	folder  string   // of the result, where its scenario lies; empty without one
 	layouts []string // of the houses of traces
 	off     []string // layouts of a takeoff
+	study   *studyDocument
+	runs    string // the study's folder, where its runs are; empty if its summary was given alone
+	limit   *targetDocument
 
 	unplanned []string // layouts of the takeoff that have no plan, and why
 }
 
-// planKind is the figure that a takeoff gives.
-const planKind = "plan"
+// The figures that a takeoff and a study give.
+const (
+	planKind        = "plan"
+	sensitivityKind = "sensitivity"
+	targetKind      = "target"
+)
+
+const whatToGive = "give a folder that run, study or target --out wrote and finished, its summary.json or target.json, or what trace --json or takeoff --json printed"
 
 // heading is what every result says of itself.
 type heading struct {
@@ -38,12 +47,37 @@ type heading struct {
 		Name   string `json:"name"`
 		SHA256 string `json:"sha256"`
 	} `json:"scenario"`
+	Study *documentStudy `json:"study"` // of what a study gave, in place of a scenario
 
 	// One of these tells what it is a result of.
 	Differences json.RawMessage `json:"differences"`
 	Openings    json.RawMessage `json:"openings"`
 	Temperature json.RawMessage `json:"water_C"`
 	Code        json.RawMessage `json:"code"`
+	Effects     json.RawMessage `json:"sensitivity"`
+	Curves      json.RawMessage `json:"curves"`
+}
+
+// known tells whether it is a result of any kind.
+func (h *heading) known() bool {
+	study := h.Study != nil && (h.Effects != nil || h.Curves != nil)
+	return h.Version != "" && (study || h.Differences != nil || h.Openings != nil || h.Temperature != nil || h.Code != nil)
+}
+
+// made names what it is a result of.
+func (h *heading) made() string {
+	if h.Study != nil {
+		return "study"
+	}
+	return "scenario"
+}
+
+// of is the hash of the house or the study that it is a result of.
+func (h *heading) of() string {
+	if h.Study != nil {
+		return h.Study.SHA256
+	}
+	return h.Scenario.SHA256
 }
 
 func readMaterial(paths []string) (*material, error) {
@@ -61,8 +95,13 @@ func readMaterial(paths []string) (*material, error) {
 // the takeoff.
 func (m *material) set(dress plots.Set) plots.Set {
 	set := plots.Set{Scenario: m.Scenario.Name, Version: m.Version}
-	if m.Result != nil {
+	switch {
+	case m.Result != nil:
 		set = plots.NewSet(m.Result, dress.System, dress.Width)
+	case m.study != nil:
+		set = m.study.set()
+	case m.limit != nil:
+		set = m.limit.set()
 	}
 	set.System, set.Width, set.Opposite = dress.System, dress.Width, dress.Opposite
 	for _, name := range slices.Concat(m.layouts, m.off) {
@@ -76,11 +115,16 @@ func (m *material) set(dress plots.Set) plots.Set {
 // read adds what one path holds.
 func (m *material) read(path string) error {
 	if about, err := os.Stat(path); err == nil && about.IsDir() {
-		path = filepath.Join(path, "summary.json")
+		limit := filepath.Join(path, targetName)
+		if _, err := os.Stat(limit); err == nil {
+			path = limit
+		} else {
+			path = filepath.Join(path, summaryFile)
+		}
 	}
 	text, err := os.ReadFile(path)
 	if errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("%w; give a folder that run --out wrote, its summary.json, or what trace --json or takeoff --json printed", err)
+		return fmt.Errorf("%w; %s", err, whatToGive)
 	}
 	if err != nil {
 		return err
@@ -96,12 +140,20 @@ func (m *material) read(path string) error {
 	switch {
 	case m.from == "":
 		m.heading, m.from = h, path
-	case m.Scenario.SHA256 != h.Scenario.SHA256 && h.Version != "":
-		return fmt.Errorf("%s is of another scenario than %s; a set of figures is of one", path, m.from)
+	case (m.Study == nil) != (h.Study == nil) && h.Version != "":
+		return fmt.Errorf("of %s and %s one is of a study and one is not; a set of figures is of a study or of a house", path, m.from)
+	case m.of() != h.of() && h.Version != "":
+		return fmt.Errorf("%s is of another %s than %s; a set of figures is of one", path, h.made(), m.from)
+	case m.study != nil && h.Effects != nil || m.limit != nil && h.Curves != nil:
+		return fmt.Errorf("%s is one more of its kind; a set of figures is of one study and one limit", path)
 	case m.Result != nil && h.Differences != nil || m.Day != nil && h.Temperature != nil || m.off != nil && h.Code != nil:
 		return fmt.Errorf("%s is one more of its kind; a set of figures is of one run, one day and one takeoff", path)
 	}
-	if err := m.add(text, &h, path); err != nil {
+	err = m.add(text, &h, path)
+	if errors.Is(err, errNoScale) {
+		return fmt.Errorf("%s: %w", path, err)
+	}
+	if err != nil {
 		return fmt.Errorf("%s is torn: %w", path, err)
 	}
 	return nil
@@ -109,8 +161,8 @@ func (m *material) read(path string) error {
 
 // check refuses what is no result, or one of another version.
 func (h *heading) check(path string) error {
-	if h.Version == "" || h.Differences == nil && h.Openings == nil && h.Temperature == nil && h.Code == nil {
-		return fmt.Errorf("%s is no result: it is neither what run --out writes nor what trace --json or takeoff --json prints", path)
+	if !h.known() {
+		return fmt.Errorf("%s is no result: it is neither what run, study or target --out writes nor what trace --json or takeoff --json prints", path)
 	}
 	if of, _, _ := strings.Cut(h.Version, "+"); of != release {
 		return fmt.Errorf("%s is a result of pipelag %s, and this is %s: draw it with that one, or run the scenario again", path, h.Version, version())
@@ -135,6 +187,25 @@ func (m *material) add(text []byte, h *heading, path string) error {
 		}
 		m.Day = d.Watch
 		m.layouts = append(m.layouts, d.Layouts...)
+	case h.Effects != nil:
+		d := new(studyDocument)
+		if err := sim.ReadWhole(text, d); err != nil {
+			return err
+		}
+		found, err := d.sensitivities()
+		if err != nil {
+			return err
+		}
+		m.study, m.Sensitivities = d, found
+		if _, err := os.Stat(filepath.Join(filepath.Dir(path), manifestFile)); err == nil {
+			m.runs = filepath.Dir(path)
+		}
+	case h.Curves != nil:
+		d := new(targetDocument)
+		if err := sim.ReadWhole(text, d); err != nil {
+			return err
+		}
+		return m.addLimit(d)
 	case h.Code != nil:
 		d := new(takeoffDocument)
 		if err := sim.ReadWhole(text, d); err != nil {
@@ -176,8 +247,11 @@ func (m *material) addPlans(d *takeoffDocument) error {
 }
 
 // addBeside adds what a figure of a kind, or of every, may need of what lies
-// beside the result, if there is a result.
+// beside the result of a run or a study, if there is one.
 func (m *material) addBeside(kind string, system units.System) error {
+	if m.study != nil {
+		return m.addRuns(kind, system)
+	}
 	if m.Result == nil {
 		return nil
 	}

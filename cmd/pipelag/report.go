@@ -34,7 +34,7 @@ func (o *outcome) report(q question) ([]byte, error) {
 		Tables:  o.reportTables(q.system),
 		Details: []report.Table{o.fixtureTable(q.system)},
 		Assumed: reportAssumed(o.Assumed),
-		Origin:  report.Origin{Command: q.command, Version: o.Version, Seed: strconv.FormatUint(o.Seed, 10), SHA256: o.Scenario.SHA256, Source: q.scenario.Source},
+		Origin:  report.Origin{Command: q.command, Version: o.Version, Seed: strconv.FormatUint(o.Seed, 10), Sources: []report.Source{{Name: "scenario", SHA256: o.Scenario.SHA256, Text: q.scenario.Source}}},
 	}
 	r.Cautions = append(slices.Clone(o.Warnings), merged(append(slices.Clone(o.Cautions), q.off.cautions()...), o.Layouts)...)
 	material := plots.Material{Result: o.Result}

@@ -25,8 +25,8 @@ import (
 	"pipelag/scenarios"
 )
 
-// reports are pages of a run and of traces, of a house whose names try to be
-// markup.
+// reports are pages of a run, of traces and of a study, of a house and of factors
+// whose names try to be markup. Some runs of the study fail.
 func reports(t *testing.T) map[string]string {
 	s, err := scenarios.LoadEmbedded("flat")
 	require.NoError(t, err)
@@ -46,8 +46,28 @@ func reports(t *testing.T) map[string]string {
 	opening, day := filepath.Join(folder, "opening.html"), filepath.Join(folder, "day.html")
 	run("trace", house, "--layout", "1", "--fixture", "shower", "--rest", "20min", "--report", opening)
 	run("trace", house, "--layout", "1", "--fixture", "shower", "--day", "3", "--report", day)
-	return map[string]string{"run": filepath.Join(results, reportName), "opening": opening, "day": day}
+	study := filepath.Join(folder, "study.yaml")
+	require.NoError(t, os.WriteFile(study, []byte(studyOfFlat), 0o666))
+	studied := filepath.Join(folder, "studied")
+	run("study", study, "--out", studied)
+	return map[string]string{"study": filepath.Join(studied, reportName), "run": filepath.Join(results, reportName), "opening": opening, "day": day}
 }
+
+// studyOfFlat is a study of that house, for indices, with costs of building.
+const studyOfFlat = `name: "Study of <b id=broken>Flat</b>"
+scenario: house.yaml
+sampling: sensitivity
+samples: 12
+questions: [purged_L, wait_h, heater_kWh, cost]
+factors:
+  "<script>throw 2</script> setpoint": {path: heater.setpoint, values: [45 C, 55 C, 60 C]}
+  usable: {path: fixtures.shower.usable, values: [40 C, 50 C], shares: [70 %, 30 %]}
+  mains: {path: climate.mains.mean, from: 48 F, to: 70 F}
+costs:
+  'as found <img src=http://127.0.0.1:9/x.png> "as is"': 900 USD
+  home run, 3/8: 1100 USD
+  home run, 3/8, insulated: 1400 USD
+`
 
 // browser is a page open in Chromium, with all that it complains of and fetches.
 type browser struct {
@@ -104,6 +124,9 @@ func TestReportInBrowser(t *testing.T) {
 			b := open(t, path)
 			requireAlone(t, b, path)
 			requireSpoken(t, b)
+			if name == "study" {
+				requireStudied(t, b)
+			}
 			if name == "run" {
 				requireBuilt(t, b)
 			}
@@ -137,6 +160,14 @@ func requireSpoken(t *testing.T, b *browser) {
 	require.Empty(t, ask[[]string](t, b, `Array.from(document.querySelectorAll("svg"), s =>
 		["aria-labelledby", "aria-describedby"].every(a => document.getElementById(s.getAttribute(a))?.textContent) ? "" : s.outerHTML.slice(0, 200)).filter(s => s)`))
 	require.Empty(t, ask[[]string](t, b, `(() => { const seen = new Set(); return Array.from(document.querySelectorAll("[id]"), e => e.id).filter(id => seen.has(id) || !seen.add(id)); })()`), "ids given twice")
+}
+
+// requireStudied: the parts of a study are there, and runs that failed.
+func requireStudied(t *testing.T, b *browser) {
+	captions := ask[[]string](t, b, `Array.from(document.querySelectorAll("caption"), c => c.textContent)`)
+	require.Subset(t, captions, []string{"A year, all cases", "Water purged a year, by factor", "Runs that failed", "How the cases spread"})
+	titles := ask[[]string](t, b, `Array.from(document.querySelectorAll(".figures h3"), h => h.textContent)`)
+	require.Subset(t, titles, []string{"What a layout changes in a year", "What spreads water purged (home run, 3/8 less as found <img src=http://127.0.0.1:9/x.png> \"as is\")", "A limit on stored water: water saved"})
 }
 
 // requireBuilt: each layout has its plan, drawn within its box, and its takeoff,

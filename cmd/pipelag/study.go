@@ -46,6 +46,10 @@ was stopped or killed goes on where it was when the same command is given again,
 with the same bytes. One of which the file has come to ask for more samples or replicates
 makes those that are missing. A run that fails is kept with its cause and stops nothing.
 
+When all runs are made the folder gets tables of them, a summary, and report.html, a page to
+read or send that needs nothing beside it, in the units of --units. Of a study that gives
+costs of building it shows too what a limit on stored volume would save.
+
 --shard runs one of so many parts, into a folder of its own below --out; pipelag study merge
 puts the parts together, as if there had been none.`,
 		Example: `  pipelag study list
@@ -179,7 +183,11 @@ func (j *studyJob) run(ctx context.Context, path string, workers int, notices io
 	if err != nil {
 		return nil, fmt.Errorf("--out: %w", err)
 	}
-	if err := errors.Join(f.Write(studyFile, []byte(j.cases.Study.Source)), f.Write(scenarioFile, []byte(j.base.Source))); err != nil {
+	base, err := j.grounds()
+	if err != nil {
+		return nil, err
+	}
+	if err := errors.Join(f.Write(assumedFile, base), f.Write(studyFile, []byte(j.cases.Study.Source)), f.Write(scenarioFile, []byte(j.base.Source))); err != nil {
 		return nil, failed(err)
 	}
 	bar := newProgress(notices, 0, "run")

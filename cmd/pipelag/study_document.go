@@ -35,6 +35,14 @@ type documentResponse struct {
 	Against  string `json:"against,omitempty"`
 }
 
+// name is whose answer it is.
+func (r *documentResponse) name() string {
+	if r.Against == "" {
+		return r.Layout
+	}
+	return r.Layout + " less " + r.Against
+}
+
 type documentAnswer struct {
 	documentResponse
 	Mean sim.Interval `json:"mean"`

@@ -22,7 +22,9 @@ import (
 const (
 	studyFile    = "study.yaml"
 	scenarioFile = "scenario.yaml"
+	assumedFile  = "assumed.json"
 	summaryFile  = "summary.json"
+	manifestFile = "study.json"
 )
 
 // openResults reads a folder of results and the study that it is of.
@@ -49,7 +51,7 @@ func finish(ctx context.Context, c *studies.Cases, f *store.Folder, system units
 	if err != nil {
 		return failed(err)
 	}
-	if err := writeResults(ctx, c, f, sum); err != nil {
+	if err := writeResults(ctx, c, f, sum, system); err != nil {
 		if interrupted(ctx, err) {
 			return kept{err, f.Path}
 		}
@@ -189,17 +191,23 @@ func newTableFile(folder string, of *runTable, ending string, begin tableBegin) 
 
 // writeResults writes a study's tables, a run at a time, its summary and the
 // description of them all, each whole or not at all.
-func writeResults(ctx context.Context, c *studies.Cases, f *store.Folder, sum *summary.Summary) error {
+func writeResults(ctx context.Context, c *studies.Cases, f *store.Folder, sum *summary.Summary, system units.System) error {
 	p := newDataPackage("pipelag-study", f.Manifest.Name, f.Manifest.Version, "Hot-water use, waiting, losses and energy of each piping layout in each case of a study.")
 	shown := &studied{sum, f.Manifest}
 	summaryText, err := encodeJSON(shown.document())
 	if err != nil {
 		return err
 	}
-	if err := f.Write(summaryFile, summaryText); err != nil {
+	page, err := newStudyReport(c, f, sum, system)
+	if err != nil {
 		return err
 	}
-	for _, of := range []struct{ name, title string }{{studyFile, "The study"}, {scenarioFile, "The scenario that is varied"}, {summaryFile, "What the runs come to"}} {
+	for _, made := range []file{{summaryFile, summaryText}, {reportName, page}} {
+		if err := f.Write(made.name, made.text); err != nil {
+			return err
+		}
+	}
+	for _, of := range []struct{ name, title string }{{studyFile, "The study"}, {scenarioFile, "The scenario that is varied"}, {assumedFile, "What was taken where the scenario says nothing"}, {summaryFile, "What the runs come to"}, {reportName, "What the runs come to, as a page to read"}} {
 		text, err := os.ReadFile(filepath.Join(f.Path, of.name))
 		if err != nil {
 			return err

@@ -39,7 +39,7 @@ FOLDER is a shard's, or one that holds shards' folders.`,
 			if err != nil {
 				return err
 			}
-			for _, name := range []string{studyFile, scenarioFile} {
+			for _, name := range []string{studyFile, scenarioFile, assumedFile} {
 				text, err := os.ReadFile(filepath.Join(paths[0], name))
 				if err == nil {
 					err = f.Write(name, text)

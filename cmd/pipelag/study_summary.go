@@ -17,7 +17,9 @@ by factor; which factors the variance comes from; and how many times as many rep
 differences would need if layouts did not meet the same years.
 
 The interval of a mean is over the cases where they are a sample. A grid's cases are all there
-are: there it is over the replicates.`,
+are: there it is over the replicates.
+
+FOLDER's report.html, which study and study merge write, says it as a page.`,
 		Example: "  pipelag study summary results\n  pipelag study summary results --json > summary.json",
 		Args:    count(1, 1, "folder"),
 		RunE: func(c *cobra.Command, args []string) error {

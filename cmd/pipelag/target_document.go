@@ -10,6 +10,9 @@ import (
 	"pipelag/studies/target"
 )
 
+// targetName is the file of a limit's curves for other programs.
+const targetName = "target.json"
+
 // targetDocument is what a limit does, for other programs, in SI.
 type targetDocument struct {
 	Version string          `json:"version"`
@@ -100,7 +103,7 @@ func (t *targeted) files() ([]file, error) {
 	if err != nil {
 		return nil, err
 	}
-	files := []file{{"target.json", text}}
+	files := []file{{targetName, text}}
 	p := newDataPackage("pipelag-target", t.manifest.Name, t.manifest.Version, "What a limit on the "+t.measure.String()+" of hot-water piping does, at every value.")
 	describe := func(f file, d *dataset) {
 		sum := sha256.Sum256(f.text)

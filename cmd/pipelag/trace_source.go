@@ -51,7 +51,7 @@ func drawn(figure *plots.Figure, path string) ([]byte, error) {
 
 // origin says how to get a report's numbers again.
 func (s *source) origin(seed string) report.Origin {
-	return report.Origin{Command: s.command, Version: version(), Seed: seed, SHA256: s.scenario.SHA256, Source: s.scenario.Source}
+	return report.Origin{Command: s.command, Version: version(), Seed: seed, Sources: []report.Source{{Name: "scenario", SHA256: s.scenario.SHA256, Text: s.scenario.Source}}}
 }
 
 // assumedOf are the assumptions that concern a layout.

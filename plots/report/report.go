@@ -84,8 +84,14 @@ type Origin struct {
 	Command string
 	Version string
 	Seed    string // empty where nothing is drawn by lot
-	SHA256  string // of the scenario
-	Source  string // the scenario's text
+	Sources []Source
+}
+
+// Source is a text that the result was made from.
+type Source struct {
+	Name   string // such as scenario
+	SHA256 string // of the text, or of all in it that matters
+	Text   string
 }
 
 //go:embed report.html.tmpl

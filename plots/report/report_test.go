@@ -39,7 +39,7 @@ func whole(tb testing.TB) *report.Report {
 		Details:  []report.Table{*takeoff},
 		Cautions: []string{"Hot."},
 		Assumed:  []report.Assumption{{Path: "heater.loss", Value: "2 W/K", Why: "common practice, no source"}},
-		Origin:   report.Origin{Command: "pipelag run", Version: "0.0.0", Seed: "1", SHA256: "00", Source: "name: House\n"},
+		Origin:   report.Origin{Command: "pipelag run", Version: "0.0.0", Seed: "1", Sources: []report.Source{{Name: "scenario", SHA256: "00", Text: "name: House\n"}}},
 	}
 }
 
@@ -111,7 +111,7 @@ func TestEscaped(t *testing.T) {
 	r.Figures[0] = report.Figure{Title: evil, Figure: cooling(t, evil)}
 	r.Layouts[0].Name, r.Layouts[0].Plan = evil, cooling(t, evil)
 	r.Assumed[0] = report.Assumption{Path: evil, Value: evil, Why: evil}
-	r.Origin = report.Origin{Command: evil, Version: evil, Seed: evil, SHA256: evil, Source: evil}
+	r.Origin = report.Origin{Command: evil, Version: evil, Seed: evil, Sources: []report.Source{{Name: evil, SHA256: evil, Text: evil}}}
 	text := page(t, r)
 	require.NotContains(t, text, `<b id`)
 	require.Equal(t, 1, strings.Count(text, "</script>"))

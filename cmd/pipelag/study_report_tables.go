@@ -1,0 +1,245 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"pipelag/plots/report"
+	"pipelag/scenarios"
+	"pipelag/sim"
+	"pipelag/studies/store"
+	"pipelag/studies/summary"
+)
+
+// mostSaid is how many numbers a sentence of the answer holds.
+const mostSaid = 3
+
+// answer says in two sentences what the first layout takes, and what the layout
+// that takes least of what was asked first changes.
+func (s *studyReport) answer() []string {
+	if len(s.Answers) == 0 {
+		return []string{"Every run failed, so there is no answer.", "The causes are told below."}
+	}
+	questions := s.questions()
+	said := questions[:min(len(questions), mostSaid)]
+	spread := quantityShown(questions[0])
+	uncertain, known := s.interval()
+	if known {
+		uncertain = "± " + uncertain
+	}
+	var base []string
+	for _, q := range said {
+		a := of(s.Answers, q)[0]
+		base = append(base, quantityShown(q).label+" "+quantityShown(q).plusMinus(s.system, s.Currency, a.Mean))
+	}
+	first := fmt.Sprintf("With “%s” a year comes to %s (mean of %s; %s).", s.Layouts[0], strings.Join(base, ", "), counted(s.Summary.Cases, "case"), uncertain)
+	if len(s.Layouts) == 1 {
+		a := of(s.Answers, spread.quantity)[0]
+		tell := func(x float64) string {
+			return spread.plusMinus(s.system, s.Currency, sim.Interval{Mean: x, Low: math.NaN(), High: math.NaN()})
+		}
+		return []string{first, fmt.Sprintf("From case to case %s goes from %s (10th percentile) to %s (90th).", spread.label, tell(a.P10), tell(a.P90))}
+	}
+	best := of(s.Answers, spread.quantity)[len(s.Layouts):][0]
+	for _, a := range of(s.Answers, spread.quantity)[len(s.Layouts):] {
+		if a.Mean.Mean < best.Mean.Mean {
+			best = a
+		}
+	}
+	var changes []string
+	for _, q := range said {
+		for _, a := range of(s.Answers, q) {
+			if a.Layout == best.Layout && a.Against != "" {
+				changes = append(changes, quantityShown(q).label+" "+quantityShown(q).change(s.system, s.Currency, a.Mean))
+			}
+		}
+	}
+	others := "“" + best.Layout + "” against that"
+	if n := len(s.Layouts) - 1; n > 1 {
+		others = fmt.Sprintf("Of the %d others “%s” has least %s", n, best.Layout, spread.label)
+	}
+	return []string{first, others + ": " + strings.Join(changes, ", ") + "."}
+}
+
+// interval says what ± is, if there are intervals.
+func (s *studyReport) interval() (what string, known bool) {
+	switch {
+	case math.IsNaN(s.Answers[0].Mean.Low):
+		return "one run of each gives no interval", false
+	case s.cases.Study.Sampling == scenarios.Grid:
+		return "half the 95 % interval of the mean over replicates", true
+	}
+	return "half the 95 % interval of the mean over cases", true
+}
+
+// number is an estimate as a cell's text, without its unit.
+func (s *studyReport) number(q shown, i sim.Interval) string {
+	return spaced(q.cell(s.system, i, finestShown(q.in(s.system, i.Mean))))
+}
+
+// row adds a cell for each layout: its number, and beneath it the difference from
+// the first.
+func (s *studyReport) row(cells []report.Cell, q shown, answers []summary.Answer) []report.Cell {
+	for i, l := range s.Layouts {
+		c := report.Cell{Text: "–", Order: math.NaN()}
+		for _, a := range answers {
+			switch {
+			case a.Question != q.quantity || a.Layout != l:
+			case a.Against == "":
+				c.Text, c.Order = s.number(q, a.Mean), q.in(s.system, a.Mean.Mean)
+			case i > 0:
+				c.Beneath = signed(s.number(q, a.Mean))
+			}
+		}
+		cells = append(cells, c)
+	}
+	return cells
+}
+
+// addTables adds the means of all cases, their percentiles, the means by factor,
+// and the indices.
+func (s *studyReport) addTables() {
+	if len(s.Answers) == 0 {
+		return
+	}
+	note, known := s.interval()
+	if known {
+		note = "± is " + note + "."
+	} else {
+		note = capital(note) + "."
+	}
+	if len(s.Layouts) > 1 {
+		note += " Below a mean is the difference from layout 1 in the same years, in brackets where its interval holds 0."
+	}
+	means := report.Table{Title: "A year, all cases", Note: note, Columns: []report.Column{{Name: "Layout"}}}
+	for i, l := range s.Layouts {
+		means.Rows = append(means.Rows, []report.Cell{{Text: numberedName(i, l), Order: float64(i + 1)}})
+	}
+	for _, question := range s.questions() {
+		q := quantityShown(question)
+		means.Columns = append(means.Columns, report.Column{Name: capital(q.label), Unit: q.unit(s.system, s.Currency)})
+		for i, c := range s.row(nil, q, s.Answers) {
+			means.Rows[i] = append(means.Rows[i], c)
+		}
+	}
+	s.page.Tables = append(s.page.Tables, means)
+	for k, question := range s.questions() {
+		t := s.factorTable(quantityShown(question), note)
+		if k == 0 {
+			s.page.Tables = append(s.page.Tables, t)
+		} else {
+			s.page.Details = append(s.page.Details, t)
+		}
+	}
+	s.page.Details = append(s.page.Details, s.percentiles())
+	if len(s.Effects) > 0 {
+		s.page.Details = append(s.page.Details, s.indexTable())
+	}
+}
+
+func (s *studyReport) factorTable(q shown, note string) report.Table {
+	t := report.Table{Title: capital(q.label) + " a year, by factor", Note: note, Columns: []report.Column{{Name: "Factor and value"}, {Name: "Cases"}}}
+	for i, l := range s.Layouts {
+		t.Columns = append(t.Columns, report.Column{Name: numberedName(i, l), Unit: q.unit(s.system, s.Currency)})
+	}
+	for i, g := range s.Groups {
+		cells := []report.Cell{{Text: g.Factor + ": " + g.Level, Order: float64(i)}, {Text: strconv.Itoa(g.Cases), Order: float64(g.Cases)}}
+		t.Rows = append(t.Rows, s.row(cells, q, g.Answers))
+	}
+	return t
+}
+
+func (s *studyReport) percentiles() report.Table {
+	t := report.Table{
+		Title:   "How the cases spread",
+		Note:    "Percentiles of the cases’ means over their replicates.",
+		Columns: []report.Column{{Name: "A year’s"}, {Name: "Layout", Text: true}, {Name: "10th percentile"}, {Name: "Median"}, {Name: "90th percentile"}},
+	}
+	for i, a := range s.Answers {
+		q := quantityShown(a.Question)
+		cells := []report.Cell{{Text: q.label + ", " + q.unit(s.system, s.Currency), Order: float64(i)}, {Text: whose(a.Response)}}
+		for _, x := range []float64{a.P10, a.P50, a.P90} {
+			shown := q.in(s.system, x)
+			text, _ := estimate(shown, 0, finestShown(shown))
+			cells = append(cells, report.Cell{Text: text, Order: shown})
+		}
+		t.Rows = append(t.Rows, cells)
+	}
+	return t
+}
+
+// whose answer it is.
+func whose(r summary.Response) string {
+	shown := responseOf(r)
+	return shown.name()
+}
+
+func (s *studyReport) indexTable() report.Table {
+	t := report.Table{
+		Title:   "Which factors the spread comes from",
+		Note:    "Shares of the variance over the cases, with half their 95 % intervals: by the factor alone, and with all that it interacts with.",
+		Columns: []report.Column{{Name: "A year’s"}, {Name: "Layout", Text: true}, {Name: "Factor", Text: true}, {Name: "Alone"}, {Name: "With others"}},
+	}
+	for i, e := range s.Effects {
+		for _, f := range e.Factors {
+			t.Rows = append(t.Rows, []report.Cell{
+				{Text: quantityShown(e.Question).label, Order: float64(i)},
+				{Text: whose(e.Response)},
+				{Text: f.Factor},
+				{Text: spaced(part(f.First)), Order: f.First.Mean},
+				{Text: spaced(part(f.Total)), Order: f.Total.Mean},
+			})
+		}
+	}
+	return t
+}
+
+// mostCauses is how many different causes of failures a page tells; failures.csv
+// tells all.
+const mostCauses = 50
+
+// addFailures adds the causes of runs that failed, each with how many it stopped.
+func (s *studyReport) addFailures() error {
+	if s.Failed == 0 {
+		return nil
+	}
+	type cause struct {
+		text        string
+		runs, first int
+	}
+	var causes []*cause
+	known := make(map[string]*cause) // looked up only
+	untold := 0
+	err := s.folder.Each(func(r *store.Run) error {
+		switch c := known[r.Cause]; {
+		case r.Cause == "":
+		case c != nil:
+			c.runs++
+		case len(causes) == mostCauses:
+			untold++
+		default:
+			known[r.Cause] = &cause{r.Cause, 1, r.Case + 1}
+			causes = append(causes, known[r.Cause])
+		}
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	t := report.Table{
+		Title:   "Runs that failed",
+		Note:    "They are left out of all numbers; failures.csv tells each.",
+		Columns: []report.Column{{Name: "Cause", Text: true}, {Name: "Runs"}, {Name: "First in case"}},
+	}
+	if untold > 0 {
+		t.Note += fmt.Sprintf(" %s more failed for other causes.", counted(untold, "run"))
+	}
+	for _, c := range causes {
+		t.Rows = append(t.Rows, []report.Cell{{Text: c.text}, {Text: strconv.Itoa(c.runs), Order: float64(c.runs)}, {Text: strconv.Itoa(c.first), Order: float64(c.first)}})
+	}
+	s.page.Tables = append(s.page.Tables, t)
+	s.page.Cautions = append(s.page.Cautions, fmt.Sprintf("%s failed and are left out of all numbers; the causes are in a table above.", counted(s.Failed, "run")))
+	return nil
+}
