@@ -129,7 +129,7 @@ func TestPumpLog(t *testing.T) {
 				switch {
 				case edge:
 				case e.on:
-					within(t, warm.On+0.01, e.back, 0.01, "return a second before a start")
+					within(t, warm.On+0.01, e.back, 0.01+1e-6, "return a second before a start")
 				default:
 					require.LessOrEqual(t, e.past, warm.Off+0.2, "return a second before a stop")
 					require.GreaterOrEqual(t, e.back, warm.Off-0.2, "return at a stop")

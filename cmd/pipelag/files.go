@@ -141,9 +141,13 @@ func intervals(v sim.Intervals) []string {
 
 func (o *outcome) annualData() dataset {
 	d := dataset{name: "annual", title: "A year of each layout", key: []string{"layout"}}
-	d.columns = append([]column{layoutColumn, {"arrangement", tables.Text, "", "how the layout is arranged"}, {"control", tables.Text, "", "how its pump is switched; empty without one"}, {"pump_starts", tables.Number, "1/a", "times the pump starts, a year, mean"}, {"lukewarm_h", tables.Number, "h", "time for which the end of the loop is between 25 and 45 C, a year, mean"}}, o.intervalColumns("")...)
+	d.columns = append([]column{layoutColumn, {"arrangement", tables.Text, "", "how the layout is arranged"}, {"control", tables.Text, "", "how its pump is switched; none without one"}, {"pump_starts", tables.Number, "1/a", "times the pump starts, a year, mean"}, {"lukewarm_h", tables.Number, "h", "time for which the end of the loop is between 25 and 45 C, a year, mean"}}, o.intervalColumns("")...)
 	for _, l := range o.Layouts {
-		d.rows = append(d.rows, append([]string{l.Name, l.Arrangement, l.Control, number(l.PumpStarts), number(l.Lukewarm)}, intervals(l.Annual)...))
+		control := l.Control
+		if control == "" {
+			control = "none"
+		}
+		d.rows = append(d.rows, append([]string{l.Name, l.Arrangement, control, number(l.PumpStarts), number(l.Lukewarm)}, intervals(l.Annual)...))
 	}
 	return d
 }
