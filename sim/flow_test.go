@@ -78,7 +78,7 @@ func TestSteadyLossFollowsTheTemperature(t *testing.T) {
 				pieces = append(pieces, piece{tube: tube, length: 24 / float64(parts), zone: "room"})
 			}
 			h := row(t, pieces, []schedules.Zone{{Name: "room", Temperature: steadily(room)}}, setpoint)
-			p := mustPlant(t, h, model{})
+			p := mustPlant(t, h, model{grid: OpeningGrid})
 			y := newYear(p, 1, 0)
 			y.open(schedules.Wish{Kind: schedules.Brief, Flow: c.flow, HotShare: 1, Duration: 3000, Usable: 40})
 			y.runTo(2900)

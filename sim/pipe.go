@@ -229,20 +229,22 @@ func (p *pipe) dispersion() float64 {
 func (p *pipe) follow() {
 	p.adopt(0.1*p.excess + 0.5)
 	p.settle()
-	if p.settled == p.cells {
-		p.adopt(0.01*p.excess + 0.05)
+	if p.settled == p.cells && p.adopt(0.01*p.excess+0.05) {
 		p.settle()
 	}
 }
 
 // adopt takes over the loss at the pipe's own temperature if that is off by more
-// than a slack [K].
-func (p *pipe) adopt(slack float64) {
-	if e := p.outside(p.step.ambient); math.Abs(e-p.excess) > slack {
-		p.excess = e
-		p.step.lose(p.conduit, e)
-		p.settled = 0
+// than a slack [K], and tells whether it was.
+func (p *pipe) adopt(slack float64) bool {
+	e := p.outside(p.step.ambient)
+	if math.Abs(e-p.excess) <= slack {
+		return false
 	}
+	p.excess = e
+	p.step.lose(p.conduit, e)
+	p.settled = 0
+	return true
 }
 
 // settle extends the run of settled cells as far as it reaches.
