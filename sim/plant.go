@@ -32,7 +32,7 @@ const OpeningGrid Grid = 0.1
 // total is within 1 % of what a grid ten times finer gives; a test holds it to
 // that. DEVELOPERS.md shows what coarser and finer ones give.
 func DefaultGrid(n *network.Network) Grid {
-	const cells = 36
+	const cells = 33
 	way := 0.0
 	for i := range n.Taps {
 		way = max(way, n.PathVolume(i))

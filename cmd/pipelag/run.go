@@ -64,7 +64,7 @@ answer on any machine with any number of cores.`,
 	f.Uint64Var(&o.seed, "seed", 1, "any whole number; another one draws other years")
 	f.StringVar(&o.precision, "precision", "", "`KEY=HALF-WIDTH`: stop once the 95 % interval of every layout's difference from the\nfirst is this narrow; the key and its unit as in the JSON, such as purged_L=100")
 	bindLayouts(c, &o.layouts)
-	f.StringVar(&o.grid, "grid", "", "mean `LENGTH` of the cells that pipes are cut into, such as 10 cm (default: a 36th of the largest way to a tap)")
+	f.StringVar(&o.grid, "grid", "", "mean `LENGTH` of the cells that pipes are cut into, such as 10 cm (default: a 33rd of the largest way to a tap)")
 	f.StringVar(&o.out, "out", "", "`FOLDER` to write the result into; new or empty")
 	f.BoolVarP(&o.quiet, "quiet", "q", false, "no progress and no notices on standard error")
 	f.BoolVarP(&o.verbose, "verbose", "v", false, "show also what was pumped, the heat lost by zone, and the months")
