@@ -14,6 +14,7 @@ type Mistake struct {
 	What, Right  string
 }
 
+// String is the mistake on one line: where, what is wrong; what would be right.
 func (m Mistake) String() string {
 	return fmt.Sprintf("%s:%d:%d: %s; %s", m.File, m.Line, m.Column, m.What, m.Right)
 }

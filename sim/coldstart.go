@@ -38,13 +38,7 @@ func (t *tracer) arrival(usable float64) (float64, bool) {
 		if due == never || due > mostVolumes*t.stored/t.flow {
 			return 0, false
 		}
-		t.now = due
-		t.shift(k)
-		if t.of[tap] == k {
-			// What leaves now is a cell whose middle follows half a shift later.
-			s.Time = append(s.Time, t.now+t.streams[k].duration/2)
-			s.Tap = append(s.Tap, t.outlet(tap))
-		}
+		t.look(&s, k, due, 0)
 	}
 	return s.reaches(usable)
 }

@@ -35,4 +35,15 @@ func newConduit(f *fabric, volume float64, zone int) *conduit {
 func (c *conduit) stub() bool { return c.whole == 0 }
 
 // length is that of the pipe [m].
-func (c *conduit) length() float64 { return (float64(c.cells-1) + c.part) * c.cellLength }
+func (c *conduit) length() float64 { return c.worth() * c.cellLength }
+
+// worth is how many whole cells' worth of water the pipe holds.
+func (c *conduit) worth() float64 { return float64(c.cells-1) + c.part }
+
+// size is how much of a whole cell cell i is [-].
+func (c *conduit) size(i int) float64 {
+	if i == c.cells-1 {
+		return c.part
+	}
+	return 1
+}

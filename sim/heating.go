@@ -45,7 +45,7 @@ func (y *year) heed() {
 		return
 	}
 	for k := range y.streams {
-		if s := &y.streams[k]; s.source < 0 {
+		if s := &y.streams[k]; y.source(s) < 0 {
 			y.update(s)
 		}
 	}
@@ -58,7 +58,7 @@ func (y *year) heed() {
 	}
 	y.given = given
 	for k := range y.streams {
-		if s := &y.streams[k]; s.source < 0 {
+		if s := &y.streams[k]; y.source(s) < 0 {
 			y.await(s)
 		}
 	}

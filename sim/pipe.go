@@ -254,12 +254,9 @@ func (p *pipe) settle() {
 		s.settle(p.nodes)
 	}
 	for ; p.settled < p.cells; p.settled++ {
-		i, t, size := p.settled, p.steady, 1.0
+		i, t := p.settled, p.steady
 		if i > 0 {
 			t = p.temp[0][i-1]
-		}
-		if i == p.cells-1 {
-			size = p.part
 		}
 		for j := range p.nodes {
 			if math.Abs(s.follow[j]*t+s.still[j]-p.temp[j][i]) > settledWithin {
@@ -268,7 +265,7 @@ func (p *pipe) settle() {
 		}
 		for j := range p.nodes {
 			rest := s.follow[j]*t + s.still[j]
-			p.lost -= p.capacity[j] * p.cellLength * size * (rest - p.temp[j][i])
+			p.lost -= p.capacity[j] * p.cellLength * p.size(i) * (rest - p.temp[j][i])
 			p.temp[j][i] = rest
 		}
 	}
@@ -285,10 +282,7 @@ func (p *pipe) relax(until, ambient float64) {
 	m := p.rest(p.lasting(ambient), rest)
 	before, after := 0.0, 0.0
 	for i := range p.cells {
-		size := 1.0
-		if i == p.cells-1 {
-			size = p.part
-		}
+		size := p.size(i)
 		var x [maxNodes]float64
 		for j := range p.nodes {
 			x[j] = p.temp[j][i] - ambient
@@ -309,36 +303,42 @@ func (p *pipe) relax(until, ambient float64) {
 // lasting is what outside will be once water and wall have evened out: the excess
 // that belongs to the slowest of the settling modes [K].
 func (p *pipe) lasting(ambient float64) float64 {
-	first, second := 0.0, 0.0
+	var e excess
 	to := p.settling.right[p.nodes-1][0]
 	for i := range p.cells {
 		x := 0.0
 		for j := range p.nodes {
 			x += p.settling.left[0][j] * (p.temp[j][i] - ambient)
 		}
-		x *= to
-		first += math.Abs(x)
-		second += x * x
+		e.add(x * to)
 	}
-	if first == 0 {
-		return leastExcess
-	}
-	return second / first
+	return e.mean()
 }
 
-// outside is the excess of the outermost node over surroundings at ambient, where
-// the heat is: weighted by itself, so that a pipe that is hot for half its length
-// loses as hot pipe does [K].
+// outside is the excess of the outermost node over surroundings at ambient [K].
 func (p *pipe) outside(ambient float64) float64 {
-	first, second := 0.0, 0.0
+	var e excess
 	for _, t := range p.temp[p.nodes-1] {
-		first += math.Abs(t - ambient)
-		second += (t - ambient) * (t - ambient)
+		e.add(t - ambient)
 	}
-	if first == 0 {
+	return e.mean()
+}
+
+// excess is the mean of the cells' excess over the surroundings where the heat is:
+// weighted by itself, so that a pipe that is hot for half its length loses as hot
+// pipe does.
+type excess struct{ first, second float64 }
+
+func (e *excess) add(x float64) {
+	e.first += math.Abs(x)
+	e.second += x * x
+}
+
+func (e *excess) mean() float64 {
+	if e.first == 0 {
 		return leastExcess
 	}
-	return second / first
+	return e.second / e.first
 }
 
 func sum(x []float64) float64 {

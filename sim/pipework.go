@@ -60,11 +60,7 @@ func (w *pipework) middles(row []int) []float64 {
 	for _, i := range row {
 		c := w.conduits[i]
 		for k := range c.cells {
-			size := 1.0
-			if k == c.cells-1 {
-				size = c.part
-			}
-			all = append(all, x+(float64(k)+size/2)*c.cellLength)
+			all = append(all, x+(float64(k)+c.size(k)/2)*c.cellLength)
 		}
 		x += c.length()
 	}
@@ -128,7 +124,7 @@ func (w *pipework) join(i int, flow float64) {
 	if k < cap(w.streams) {
 		pipes = w.streams[:k+1][k].pipes[:0]
 	}
-	s := stream{pipes: append(pipes, i), source: w.feed[i], cell: w.pipes[i].cellVolume, flow: flow}
+	s := stream{pipes: append(pipes, i), cell: w.pipes[i].cellVolume, flow: flow}
 	if p := &w.pipes[i]; p.stub() {
 		s.cell *= p.part
 	}
@@ -147,7 +143,6 @@ func (w *pipework) speed(s *stream, flow float64) {
 		w.pipes[i].flow = flow
 		if renew {
 			w.renew(i, s)
-			w.pipes[i].settled = 0
 		}
 	}
 	if renew || !still {

@@ -11,7 +11,6 @@ import "math"
 // would come first it is a stream of its own, and its cell is what it holds.
 type stream struct {
 	pipes    []int   // from the heater outwards
-	source   int     // the pipe that feeds it, −1 for the heater
 	cell     float64 // volume that a shift moves [m³]
 	flow     float64 // [m³/s]
 	paced    float64 // the flow for which its pipes' steps are [m³/s]
@@ -33,13 +32,19 @@ const lookEvery = 6
 // what they settled at.
 func (s *stream) still() bool { return s.due == never }
 
+// source is the pipe that feeds a stream, −1 for the heater.
+func (w *pipework) source(s *stream) int { return w.feed[s.pipes[0]] }
+
+// supply is the temperature of the water that pipe i takes in [°C].
+func (w *pipework) supply(i int) float64 { return w.outlet(w.feed[i]) }
+
 // start lets the water of a stream begin to move.
 func (w *pipework) start(s *stream) {
 	s.duration = s.cell / s.flow
 	s.since = w.now
 	length := 0.0 // in cells; a front crosses a face less
 	for _, i := range s.pipes {
-		length += float64(w.pipes[i].cells-1) + w.pipes[i].part
+		length += w.pipes[i].worth()
 	}
 	s.ends = length / max(length-1, 1)
 	for _, i := range s.pipes {
@@ -49,7 +54,6 @@ func (w *pipework) start(s *stream) {
 		w.relax(i, w.now+s.duration/2)
 		p.move(s.flow, w.now)
 		p.alone = s.cell < p.cellVolume
-		p.settled = 0
 		w.renew(i, s)
 	}
 	w.promise(s)
@@ -63,15 +67,15 @@ func (w *pipework) end(s *stream) {
 		in = s.inflow / s.filled
 	}
 	for k, i := range s.pipes {
-		p := &w.pipes[i]
 		if k > 0 {
-			in = w.pipes[w.feed[i]].out
+			in = w.supply(i)
 		}
-		p.end(s.filled, in, w.now)
+		w.pipes[i].end(s.filled, in, w.now)
 	}
 }
 
-// renew takes over the flow and the surroundings of pipe i as they are now.
+// renew takes over the flow and the surroundings of pipe i as they are now, at
+// which none of it has settled yet.
 func (w *pipework) renew(i int, s *stream) {
 	p := &w.pipes[i]
 	s.paced = s.flow
@@ -82,6 +86,7 @@ func (w *pipework) renew(i int, s *stream) {
 	p.step.carry(p.conduit, s.duration, w.place, p.alone)
 	p.excess = p.outside(p.step.ambient)
 	p.step.lose(p.conduit, p.excess)
+	p.settled = 0
 }
 
 // weatherIn takes over the surroundings of a stream as they are now.
@@ -89,18 +94,13 @@ func (w *pipework) weatherIn(s *stream) {
 	still := s.still()
 	for _, i := range s.pipes {
 		w.renew(i, s)
-		w.pipes[i].settled = 0
 	}
 	if still { // it most likely is so again, a trifle warmer or cooler
-		in := w.outlet(s.source)
-		for k, i := range s.pipes {
-			if k > 0 {
-				in = w.outlet(w.feed[i])
-			}
+		for _, i := range s.pipes {
 			p := &w.pipes[i]
-			p.steady = in
+			p.steady = w.supply(i)
 			p.settle()
-			p.promise(in)
+			p.promise(p.steady)
 		}
 	}
 	w.await(s)
@@ -113,20 +113,16 @@ func (w *pipework) update(s *stream) {
 		return
 	}
 	s.since = w.now
-	in := w.outlet(s.source)
 	if s.still() {
-		for k, i := range s.pipes {
+		for _, i := range s.pipes {
 			p := &w.pipes[i]
-			if k > 0 {
-				in = w.pipes[w.feed[i]].out
-			}
-			p.lost += w.volume * p.flow * dt * (in - p.out)
+			p.lost += w.volume * p.flow * dt * (w.supply(i) - p.out)
 		}
 		return
 	}
 	part := dt / s.duration
 	s.filled += part
-	s.inflow += part * in
+	s.inflow += part * w.outlet(w.source(s))
 }
 
 // await works out when a stream will next have a cell's worth of new water. A
@@ -137,17 +133,18 @@ func (w *pipework) await(s *stream) {
 	if s.filled*s.duration > instant {
 		return
 	}
-	in := w.outlet(s.source)
-	for k, i := range s.pipes {
-		p := &w.pipes[i]
-		if k > 0 {
-			in = w.pipes[w.feed[i]].out
-		}
-		if p.settled < p.cells || math.Abs(in-p.steady) > sameInflow {
+	for _, i := range s.pipes {
+		if p := &w.pipes[i]; p.settled < p.cells || math.Abs(w.supply(i)-p.steady) > sameInflow {
 			return
 		}
 	}
 	s.due = never
+}
+
+// feeds tells whether stream k feeds another.
+func (w *pipework) feeds(k int, o *stream) bool {
+	i := w.source(o)
+	return i >= 0 && w.of[i] == k
 }
 
 // shift moves the water of stream k on by one cell; it must be due now.
@@ -155,7 +152,7 @@ func (w *pipework) shift(k int) {
 	s := &w.streams[k]
 	w.update(s)
 	for j := k + 1; j < len(w.streams); j++ {
-		if o := &w.streams[j]; o.source >= 0 && w.of[o.source] == k {
+		if o := &w.streams[j]; w.feeds(k, o) {
 			w.update(o) // with the water that has left until now
 		}
 	}
@@ -181,7 +178,7 @@ func (w *pipework) shift(k int) {
 	w.promise(s)
 	w.await(s)
 	for j := k + 1; j < len(w.streams); j++ {
-		if o := &w.streams[j]; o.still() && o.source >= 0 && w.of[o.source] == k {
+		if o := &w.streams[j]; o.still() && w.feeds(k, o) {
 			w.await(o) // what comes now may not be what it settled at
 		}
 	}
@@ -189,11 +186,7 @@ func (w *pipework) shift(k int) {
 
 // promise works out what every pipe of a stream gives until the next shift.
 func (w *pipework) promise(s *stream) {
-	in := w.outlet(s.source)
-	for k, i := range s.pipes {
-		if k > 0 {
-			in = w.pipes[w.feed[i]].out
-		}
-		w.pipes[i].promise(in)
+	for _, i := range s.pipes {
+		w.pipes[i].promise(w.supply(i))
 	}
 }

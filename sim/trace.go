@@ -285,11 +285,7 @@ func (t *tracer) plug(usable float64) float64 {
 			if p.temp[0][i] >= usable {
 				return time
 			}
-			size := p.cellVolume
-			if i == p.cells-1 {
-				size *= p.part
-			}
-			ahead += size
+			ahead += p.cellVolume * p.size(i)
 			time = ahead / t.flow
 		}
 	}
@@ -312,15 +308,10 @@ func (t *tracer) open(usable float64) (Series, []Profile) {
 		if due == never { // steady
 			break
 		}
-		t.now = due
-		t.shift(k)
-		since := t.now - began
-		// What leaves now is a cell whose middle follows half a shift later.
-		if t.of[tap] != k {
+		if !t.look(&s, k, due, began) {
 			continue
 		}
-		s.Time = append(s.Time, since+t.streams[k].duration/2)
-		s.Tap = append(s.Tap, t.outlet(tap))
+		since := t.now - began
 		if !reached && t.outlet(tap) >= usable {
 			reached = true
 			least = max(least, seriesEnds*since)
@@ -339,6 +330,21 @@ func (t *tracer) open(usable float64) (Series, []Profile) {
 	profiles = append(profiles, t.profile(t.now-began))
 	t.stop()
 	return s, profiles
+}
+
+// look shifts stream k, which is due, and adds what comes to the tap to the series
+// of an opening that began at a time; it tells whether anything did.
+func (t *tracer) look(s *Series, k int, due, began float64) bool {
+	t.now = due
+	t.shift(k)
+	tap := t.path[len(t.path)-1]
+	if t.of[tap] != k {
+		return false
+	}
+	// What leaves now is a cell whose middle follows half a shift later.
+	s.Time = append(s.Time, t.now-began+t.streams[k].duration/2)
+	s.Tap = append(s.Tap, t.outlet(tap))
+	return true
 }
 
 // profile is the water along the way as it stands.
