@@ -59,13 +59,15 @@ const (
 // what keeps its results and the manifest's apart; nothing is changed then.
 func Open(path string, m Manifest) (*Folder, error) {
 	f := &Folder{path, m}
+	// Listed before the manifest is looked for: another that opens the same folder
+	// at the same time puts its manifest there first of all.
+	found, err := os.ReadDir(path)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return nil, err
+	}
 	old, err := readManifest(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		found, err := os.ReadDir(path)
-		if err != nil && !errors.Is(err, fs.ErrNotExist) {
-			return nil, err
-		}
 		for _, entry := range found {
 			if !strings.HasPrefix(entry.Name(), temporary) && entry.Name() != piecesName {
 				return nil, fmt.Errorf("%s: it holds files and no %s, so no study's results; name a new or an empty folder", path, manifestName)

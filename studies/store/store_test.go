@@ -206,6 +206,25 @@ func TestChanged(t *testing.T) {
 	}
 }
 
+// TestOpenedAtOnce: all who open a new folder at the same time may use it.
+func TestOpenedAtOnce(t *testing.T) {
+	for range 50 {
+		path := filepath.Join(t.TempDir(), "results")
+		done := make(chan error)
+		for range 4 {
+			go func() {
+				_, err := Open(path, manifest(3))
+				done <- err
+			}()
+		}
+		for range 4 {
+			if err := <-done; err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+}
+
 // TestMergeRefuses names each shard that is missing, unfinished, torn, twice
 // there or foreign, and leaves nothing behind.
 func TestMergeRefuses(t *testing.T) {

@@ -88,11 +88,14 @@ func syncFolder(path string) error {
 	return errors.Join(d.Sync(), d.Close())
 }
 
-// sweep removes what was left half-written by one that was killed.
+// sweep removes what was left half-written by one that was killed. Another may
+// be sweeping, too.
 func sweep(folder string) error {
 	left, err := filepath.Glob(filepath.Join(folder, temporary+"*"))
 	for _, path := range left {
-		err = errors.Join(err, os.Remove(path))
+		if gone := os.Remove(path); !errors.Is(gone, fs.ErrNotExist) {
+			err = errors.Join(err, gone)
+		}
 	}
 	return err
 }
