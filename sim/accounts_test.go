@@ -294,7 +294,7 @@ func TestAccountsCloseWithoutDraws(t *testing.T) {
 	for range 6 {
 		pieces = append(pieces, piece{tube: mustTube(t, "copper L", "1"), length: 30, zone: "cellar"})
 	}
-	p := mustPlant(t, row(t, pieces, rooms, 55), model{})
+	p := mustPlant(t, rowOf(t, pieces, rooms, 55), model{})
 	for _, days := range []int{1, 3, 60, DaysPerYear} {
 		y := newYear(p, 1, 0)
 		for d := range days {
@@ -335,8 +335,8 @@ func TestAccountsCloseAcrossAPumpStart(t *testing.T) {
 func TestPipeOfAMillimetre(t *testing.T) {
 	tube := mustTube(t, "copper L", "3/4")
 	rooms := []schedules.Zone{{Name: "room", Temperature: steadily(18)}}
-	h := row(t, []piece{{tube: tube, length: 10, zone: "room"}, {tube: tube, length: 0.001, zone: "room"}, {tube: tube, length: 5, zone: "room"}}, rooms, 55)
-	whole := row(t, []piece{{tube: tube, length: 15.001, zone: "room"}}, rooms, 55)
+	h := rowOf(t, []piece{{tube: tube, length: 10, zone: "room"}, {tube: tube, length: 0.001, zone: "room"}, {tube: tube, length: 5, zone: "room"}}, rooms, 55)
+	whole := rowOf(t, []piece{{tube: tube, length: 15.001, zone: "room"}}, rooms, 55)
 	m := model{}
 	alike(t, purge(t, mustPlant(t, whole, m), 1e-4, 43), purge(t, mustPlant(t, h, m), 1e-4, 43), 0.01, "purged")
 }

@@ -49,7 +49,7 @@ func randomPath(t *testing.T, r *rand.Rand, flow float64, cells int) path {
 		tube := pieces[i].tube
 		pieces[i].length = math.Max(2, math.Round(tube.Volume()*pieces[i].length/p.cell)) * p.cell / tube.Volume()
 	}
-	p.house = row(t, pieces, rooms, math.Round(48+12*r.Float64()))
+	p.house = rowOf(t, pieces, rooms, math.Round(48+12*r.Float64()))
 	return p
 }
 
@@ -125,7 +125,7 @@ func TestBruteForceIsFineEnough(t *testing.T) {
 		flow       float64
 	}{{"PP-R", "25x4.2", 0.1e-3}, {"copper L", "3/4", 0.1e-3}, {"PEX", "3/8", 0.03e-3}} {
 		tube := mustTube(t, c.kind, c.size)
-		h := row(t, []piece{{tube: tube, length: 12, zone: "room"}}, rooms, 52)
+		h := rowOf(t, []piece{{tube: tube, length: 12, zone: "room"}}, rooms, 52)
 		n := h.Layouts[0].Network
 		plant := mustPlant(t, h, model{})
 		drawn := func(cells float64, shells int) float64 {

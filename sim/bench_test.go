@@ -64,9 +64,9 @@ func mustTube(t failer, kind, size string) tubes.Tube {
 	return tube
 }
 
-// row is a heater, pieces of tube one behind the other and one tap, in rooms of
+// rowOf is a heater, pieces of tube one behind the other and one tap, in rooms of
 // steady temperatures; the heater stands in the first.
-func row(t failer, pieces []piece, rooms []schedules.Zone, setpoint float64) *House {
+func rowOf(t failer, pieces []piece, rooms []schedules.Zone, setpoint float64) *House {
 	t.Helper()
 	var segments []network.Segment
 	from := "heater"
@@ -95,10 +95,10 @@ func row(t failer, pieces []piece, rooms []schedules.Zone, setpoint float64) *Ho
 	}
 }
 
-// bench is one tube of row, all at room temperature.
+// bench is one tube of rowOf, all at room temperature.
 func bench(t failer, kind, size string, length, room, setpoint float64) *House {
 	t.Helper()
-	return row(t,
+	return rowOf(t,
 		[]piece{{tube: mustTube(t, kind, size), length: length, zone: "room"}},
 		[]schedules.Zone{{Name: "room", Temperature: steadily(room)}}, setpoint)
 }

@@ -4,46 +4,59 @@ import "math"
 
 // conduit is how one pipe is cut into cells of its fabric. It is worked out once
 // and shared by every replicate.
+//
+// Cells are counted from the heater outwards over all pipes of a size of cell, so a
+// pipe may begin and end within one. Where water flows on from a pipe into the next,
+// the last cell of the one and the first of the other are then one cell.
 type conduit struct {
 	*fabric
+	zone  int // index into the climate's zones
 	cells int
-	whole int     // how many of them are whole: all, or all but the last
-	part  float64 // of a whole cell that the last one is [-]
-	zone  int     // index into the climate's zones
-	alone []rung  // of what a stub holds
+	begin float64 // how far into its first cell the pipe begins [-], in [0, 1)
+	end   float64 // how far into its last it ends [-], in (0, 1]
+	worth float64 // how many whole cells' worth of water it holds
 }
 
-// leastPart is the least part of a cell that a pipe is taken to hold [-]: water
-// would pass a shorter one in more shifts than anyone could wait for.
-const leastPart = 0.05
+// leastWorth is the least share of a cell that a pipe is taken to hold [-]: water
+// would pass a shorter one by itself in more shifts than anyone could wait for.
+const leastWorth = 0.02
 
-// newConduit cuts a pipe that holds a volume [m³] into cells; the last is what is left.
-func newConduit(f *fabric, volume float64, zone int) *conduit {
-	share := max(volume/f.cellVolume, leastPart)
-	c := &conduit{fabric: f, zone: zone, cells: int(math.Ceil(share * (1 - 1e-9)))}
-	c.whole, c.part = c.cells-1, share-float64(c.cells-1)
-	if c.part > 1-1e-6 {
-		c.whole, c.part = c.cells, 1
+// onFace is how near the face between two cells a pipe is taken to end at it [-].
+const onFace = 1e-6
+
+// newConduit cuts a pipe that holds a volume [m³], and begins so far into a cell.
+func newConduit(f *fabric, begin, volume float64, zone int) *conduit {
+	worth := max(volume/f.cellVolume, leastWorth)
+	end := begin + worth
+	cells := max(math.Ceil(end-onFace), 1)
+	c := &conduit{fabric: f, zone: zone, cells: int(cells), begin: begin, end: end - (cells - 1)}
+	if c.end > 1-onFace {
+		c.end = 1
 	}
-	if c.stub() {
-		c.alone = f.ladder(c.part * f.cellVolume)
-	}
+	c.worth = cells - 1 + c.end - begin
 	return c
 }
 
-// stub tells whether a pipe holds less than a cell.
-func (c *conduit) stub() bool { return c.whole == 0 }
+// next is how far into a cell what follows the pipe begins.
+func (c *conduit) next() float64 {
+	if c.end == 1 {
+		return 0
+	}
+	return c.end
+}
 
 // length is that of the pipe [m].
-func (c *conduit) length() float64 { return c.worth() * c.cellLength }
-
-// worth is how many whole cells' worth of water the pipe holds.
-func (c *conduit) worth() float64 { return float64(c.cells-1) + c.part }
+func (c *conduit) length() float64 { return c.worth * c.cellLength }
 
 // size is how much of a whole cell cell i is [-].
 func (c *conduit) size(i int) float64 {
-	if i == c.cells-1 {
-		return c.part
+	switch {
+	case c.cells == 1:
+		return c.worth
+	case i == 0:
+		return 1 - c.begin
+	case i == c.cells-1:
+		return c.end
 	}
 	return 1
 }

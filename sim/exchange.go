@@ -1,13 +1,33 @@
 package sim
 
-// exchange lets water and wall exchange heat for one shift, in the cells from
-// the k-th on, and returns the heat lost. Metals have two nodes and plastics five;
-// a case for each keeps the matrix at hand. They differ in nothing else.
-func (p *pipe) exchange(k int) float64 {
-	if p.nodes == 2 {
-		return exchange2(&p.step, p.temp[0][k:], p.temp[1][k:])
+// exchange lets water, from the k-th cell on, and wall exchange heat for one shift.
+// Metals have two nodes and plastics five; a case for each keeps the matrix at hand.
+// They differ in nothing else.
+func (p *pipe) exchange(water []float64, k int) {
+	// Cells are counted as whole ones below.
+	last := p.cells - 1
+	if k == 0 && p.begin > 0 {
+		p.lost -= p.begin * p.loses(water[0], 0)
 	}
-	return exchange5(&p.step, p.temp[0][k:], p.temp[1][k:], p.temp[2][k:], p.temp[3][k:], p.temp[4][k:])
+	if p.end < 1 {
+		p.lost -= (1 - p.end) * p.loses(water[last-k], last)
+	}
+	if p.nodes == 2 {
+		p.lost += exchange2(&p.step, water, p.temp[1][k:])
+		return
+	}
+	p.lost += exchange5(&p.step, water, p.temp[1][k:], p.temp[2][k:], p.temp[3][k:], p.temp[4][k:])
+}
+
+// loses is what a whole cell would lose in one shift, with water at t and walls as in
+// cell i [J].
+func (p *pipe) loses(t float64, i int) float64 {
+	s := &p.step
+	lost := s.lost[0] * (t - s.ambient)
+	for j := 1; j < p.nodes; j++ {
+		lost += s.lost[j] * (p.temp[j][i] - s.ambient)
+	}
+	return lost
 }
 
 func exchange2(s *step, t0, t1 []float64) float64 {

@@ -17,9 +17,8 @@ type fabric struct {
 	cellVolume float64           // of a whole cell [m³]
 	cellLength float64           // [m]
 
-	rungs  []rung                      // of a whole cell
-	ladder func(volume float64) []rung // of what holds a volume [m³]
-	mixing float64                     // time in which laminar dispersion builds up [s]
+	rungs  [flowRungs]rung
+	mixing float64 // time in which laminar dispersion builds up [s]
 
 	settling modes // how water and wall even out at rest
 	cooling  cooling
@@ -101,23 +100,18 @@ func newFabric(p network.Pipe, w heat.Water, ambient, cell float64, m model) (*f
 
 	flowing := coupling{nodes: f.nodes, capacity: f.capacity}
 	copy(flowing.between[1:], line.Between())
-	f.ladder = func(volume float64) []rung {
-		var rungs [flowRungs]rung
-		for i := range rungs {
-			flow := leastFlow * math.Exp(float64(i)*flowStep)
-			flowing.between[0] = line.Inner(w, flow)
-			g := flowing.generator()
-			r := &rungs[i]
-			r.exchange = exponential(&g, f.nodes, volume/flow)
-			r.own = flowing.spreading(&r.exchange, &g, volume/flow)
-			if !m.noDispersion {
-				r.early = line.Dispersion(w, flow, 0)
-				r.late = line.Dispersion(w, flow, math.Inf(1))
-			}
+	for i := range f.rungs {
+		flow := leastFlow * math.Exp(float64(i)*flowStep)
+		flowing.between[0] = line.Inner(w, flow)
+		g := flowing.generator()
+		r := &f.rungs[i]
+		r.exchange = exponential(&g, f.nodes, cell/flow)
+		r.own = flowing.spreading(&r.exchange, &g, cell/flow)
+		if !m.noDispersion {
+			r.early = line.Dispersion(w, flow, 0)
+			r.late = line.Dispersion(w, flow, math.Inf(1))
 		}
-		return rungs[:]
 	}
-	f.rungs = f.ladder(cell)
 
 	outer := func(excess float64) float64 {
 		if m.noLoss {

@@ -77,7 +77,7 @@ func TestSteadyLossFollowsTheTemperature(t *testing.T) {
 			for range parts {
 				pieces = append(pieces, piece{tube: tube, length: 24 / float64(parts), zone: "room"})
 			}
-			h := row(t, pieces, []schedules.Zone{{Name: "room", Temperature: steadily(room)}}, setpoint)
+			h := rowOf(t, pieces, []schedules.Zone{{Name: "room", Temperature: steadily(room)}}, setpoint)
 			p := mustPlant(t, h, model{grid: OpeningGrid})
 			y := newYear(p, 1, 0)
 			y.open(schedules.Wish{Kind: schedules.Brief, Flow: c.flow, HotShare: 1, Duration: 3000, Usable: 40})

@@ -2,41 +2,20 @@ package sim
 
 import "math"
 
-// settledWithin is how near [K] a cell must be to the temperatures it would
-// keep for ever before it is set to them and left alone.
-const settledWithin = 0.05
-
 // never is a time later than any [s].
 var never = math.Inf(1)
 
 // sameInflow is the change of the inflow that is rounding and no change [K].
 const sameInflow = 1e-9
 
-// pipe is the state of one pipe: the temperatures of its cells, from the inlet,
-// and what it gives to the next.
-//
-// Water moves by whole cells, so that a front stays as sharp as it is. The last
-// cell is a part of one, so what leaves in a shift is that part and the rest from
-// the cell before, of which a part stays behind:
-//
-//	gives = part · T[n−1] + (1 − part) · (T[n−2] + part · slope / 2)
-//	T'[n−1] = T[n−2] − (1 − part) · slope / 2
-//
-// What a pipe gives until the next shift is thus known when the shift is done.
+// pipe is the state of one pipe: the temperatures of its cells, from the inlet. While
+// water flows, that of the water is with its stream.
 type pipe struct {
 	*conduit
-	temp  [maxNodes][]float64 // by node, then by cell from the inlet [°C]
-	flow  float64             // [m³/s]; 0 at rest
-	alone bool                // a stub that is a stream of its own
-	step  step                // what a shift does, at this flow
-	out   float64             // temperature of the water that leaves until the next shift [°C]
-	left  float64             // and of what that shift leaves in the last cell if it is a part of one [°C]
-	gave  float64             // and that left until the last [°C]
-
-	// The first settled cells have the temperatures that they keep under
-	// inflow at steady, and need no work until either changes.
-	settled int
-	steady  float64 // [°C]
+	temp [maxNodes][]float64 // by node, then by cell from the inlet [°C]
+	flow float64             // [m³/s]; 0 at rest
+	step step                // what a shift does, at this flow
+	calm float64             // heat that the cells which have settled lose in a shift [J]
 
 	unmixed float64 // share of radial mixing still to come since the flow began [-]
 	excess  float64 // of the outermost node over its surroundings, for which step holds [K]
@@ -76,34 +55,18 @@ func newPipe(c *conduit, temperature float64) pipe {
 	return p
 }
 
-// standing is the temperature of the water at the outlet of a pipe at rest: of
-// one cell, or of as much as a stub holds [°C].
+// standing is the temperature of the cell of water at the outlet of a pipe at rest, or
+// of as much as the pipe holds [°C].
 func (p *pipe) standing() float64 {
-	out, _ := p.parted()
-	return out
-}
-
-// parted is the temperature of the cell of water that leaves next, or of as much
-// as a stub holds, and of what a shift would leave in the last cell [°C].
-func (p *pipe) parted() (out, left float64) {
 	n, water := p.cells, p.temp[0]
-	if n == 1 || p.part == 1 {
-		return water[n-1], water[n-1]
+	if n == 1 || p.end == 1 {
+		return water[n-1]
 	}
 	t, rise := water[n-2], 0.0
 	if n > 2 {
-		rise = slope(t-water[n-3], (water[n-1]-t)*2/(1+p.part)) / 2
+		rise = slope(t-water[n-3], (water[n-1]-t)*2/(1+p.end)) / 2
 	}
-	return p.part*water[n-1] + (1-p.part)*(t+p.part*rise), t - (1-p.part)*rise
-}
-
-// promise works out what the pipe gives until the next shift, with water at in
-// [°C] to follow.
-func (p *pipe) promise(in float64) {
-	p.out, p.left = p.parted()
-	if p.stub() && !p.alone { // the rest of a cell passes it by
-		p.out = p.part*p.out + (1-p.part)*in
-	}
+	return p.end*water[n-1] + (1-p.end)*(t+p.end*rise)
 }
 
 // tip is the temperature right at the outlet of a pipe at rest, beyond the middle
@@ -113,7 +76,7 @@ func (p *pipe) tip(ambient float64) float64 {
 	if n == 1 {
 		return water[0]
 	}
-	tip := water[n-1] + (water[n-1]-water[n-2])*p.part/(1+p.part)
+	tip := water[n-1] + (water[n-1]-water[n-2])*p.end/(1+p.end)
 	return max(tip, min(ambient, water[n-1]))
 }
 
@@ -121,97 +84,11 @@ func (p *pipe) tip(ambient float64) float64 {
 func (p *pipe) stored() float64 {
 	heat := 0.0
 	for j := range p.nodes {
-		t := p.temp[j]
-		heat += p.capacity[j] * p.cellLength * (sum(t) - (1-p.part)*t[p.cells-1])
+		for i, t := range p.temp[j] {
+			heat += p.capacity[j] * p.cellLength * p.size(i) * t
+		}
 	}
 	return heat
-}
-
-// end stops the flow when a share filled of a shift has passed, with water at in
-// [°C] let in. Water that stands between two cells is shared out between them:
-// T'_i = T_i + φ (F_i − F_{i+1}), where φ is how far it has moved on and F the
-// temperature of the water that crossed a face. Within a cell temperature is
-// taken to rise in a straight line, which keeps a front that spans a few cells
-// from spreading at every stop.
-// Source: B. van Leer, Towards the ultimate conservative difference scheme II,
-// J. Comput. Phys. 14 (1974) 361, for the slope (from memory).
-func (p *pipe) end(filled, in, now float64) {
-	p.settled = 0
-	p.clock = max(p.clock, now)
-	if filled == 0 {
-		return
-	}
-	water := p.temp[0]
-	if p.stub() {
-		water[0] += filled * (in - water[0])
-		return
-	}
-	before, entering := in, in // upstream of the cell as it was, and across its face
-	for i := range p.whole {
-		t := water[i]
-		leaving := t
-		if i < p.whole-1 {
-			leaving += (1 - filled) / 2 * slope(t-before, water[i+1]-t)
-		}
-		water[i] += filled * (entering - leaving)
-		before, entering = t, leaving
-	}
-	if p.part < 1 {
-		water[p.cells-1] += filled * (p.left - water[p.cells-1])
-	}
-}
-
-// slope is the harmonic mean of the steps to a cell and from it, or none at a peak.
-func slope(to, from float64) float64 {
-	if to*from <= 0 {
-		return 0
-	}
-	return 2 * to * from / (to + from)
-}
-
-// shift moves all water on by one cell and lets in water at in [°C].
-func (p *pipe) shift(in float64) {
-	if math.Abs(in-p.steady) > sameInflow {
-		p.settled, p.steady = 0, in
-	}
-	p.gave = p.out
-	k := p.settled
-	entering := in
-	switch {
-	case k == p.cells:
-		// What came in and did not leave was lost.
-		moved := p.capacity[0] * p.cellLength
-		if p.alone {
-			moved *= p.part
-		}
-		p.lost += moved * (in - p.out)
-		return
-	case k > 0:
-		entering = p.temp[0][k-1]
-		p.lost += p.capacity[0] * p.cellLength * (in - entering)
-	}
-	water := p.temp[0][k:]
-	copy(water[1:], water)
-	water[0] = entering
-	if p.part < 1 && !p.stub() {
-		water[len(water)-1] = p.left
-	}
-}
-
-// mix lets water and wall exchange heat for as long as a shift took.
-func (p *pipe) mix() {
-	k := p.settled
-	if k == p.cells {
-		return
-	}
-	over := 0.0
-	if p.part < 1 { // the kernels count the last cell as a whole one
-		last, s := p.cells-1, &p.step
-		for j := range p.nodes {
-			over += s.lost[j] * (p.temp[j][last] - s.ambient)
-		}
-	}
-	p.lost += p.exchange(k) - (1-p.part)*over
 }
 
 // dispersion is the dispersion number of this shift.
@@ -222,53 +99,6 @@ func (p *pipe) dispersion() float64 {
 	}
 	p.unmixed *= s.fade
 	return s.late + (s.early-s.late)*p.unmixed
-}
-
-// follow takes over the loss at the temperature that the pipe has come to, closely
-// once it has settled, and looks for cells that have.
-func (p *pipe) follow() {
-	p.adopt(0.1*p.excess + 0.5)
-	p.settle()
-	if p.settled == p.cells && p.adopt(0.01*p.excess+0.05) {
-		p.settle()
-	}
-}
-
-// adopt takes over the loss at the pipe's own temperature if that is off by more
-// than a slack [K], and tells whether it was.
-func (p *pipe) adopt(slack float64) bool {
-	e := p.outside(p.step.ambient)
-	if math.Abs(e-p.excess) <= slack {
-		return false
-	}
-	p.excess = e
-	p.step.lose(p.conduit, e)
-	p.settled = 0
-	return true
-}
-
-// settle extends the run of settled cells as far as it reaches.
-func (p *pipe) settle() {
-	s := &p.step
-	if !s.solved {
-		s.settle(p.nodes)
-	}
-	for ; p.settled < p.cells; p.settled++ {
-		i, t := p.settled, p.steady
-		if i > 0 {
-			t = p.temp[0][i-1]
-		}
-		for j := range p.nodes {
-			if math.Abs(s.follow[j]*t+s.still[j]-p.temp[j][i]) > settledWithin {
-				return
-			}
-		}
-		for j := range p.nodes {
-			rest := s.follow[j]*t + s.still[j]
-			p.lost -= p.capacity[j] * p.cellLength * p.size(i) * (rest - p.temp[j][i])
-			p.temp[j][i] = rest
-		}
-	}
 }
 
 // relax lets a pipe at rest cool, or warm, until a time [s] in surroundings at

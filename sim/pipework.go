@@ -1,9 +1,6 @@
 package sim
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
 // pipework is all the pipes of a layout with water in them: what flows where,
 // and how warm it is.
@@ -22,7 +19,6 @@ type pipework struct {
 	now     float64   // [s]
 	flow    float64   // the flow whose place on the ladder was last looked up [m³/s]
 	place   place
-	blending
 }
 
 // newPipework fills the pipes with water at the temperature of their surroundings.
@@ -47,10 +43,26 @@ func (w *pipework) outlet(i int) float64 {
 	if i < 0 {
 		return w.given
 	}
-	if p := &w.pipes[i]; p.flow > 0 {
-		return p.out
+	p := &w.pipes[i]
+	if p.flow == 0 {
+		return p.standing()
 	}
-	return w.pipes[i].standing()
+	s := &w.streams[w.of[i]]
+	last := s.of(i).first + p.cells - 1
+	if last == len(s.water)-1 {
+		return s.out
+	}
+	return p.end*s.water[last] + (1-p.end)*s.water[max(last-1, 0)]
+}
+
+// cellsOf is the water in the cells of pipe i, flowing or not [°C].
+func (w *pipework) cellsOf(i int) []float64 {
+	p := &w.pipes[i]
+	if p.flow == 0 {
+		return p.temp[0]
+	}
+	s := &w.streams[w.of[i]]
+	return s.water[s.of(i).first:][:p.cells]
 }
 
 // middles are the distances of the cells of a row of pipes from its beginning [m].
@@ -60,9 +72,10 @@ func (w *pipework) middles(row []int) []float64 {
 	for _, i := range row {
 		c := w.conduits[i]
 		for k := range c.cells {
-			all = append(all, x+(float64(k)+c.size(k)/2)*c.cellLength)
+			size := c.size(k) * c.cellLength
+			all = append(all, x+size/2)
+			x += size
 		}
-		x += c.length()
 	}
 	return all
 }
@@ -84,11 +97,10 @@ func (w *pipework) route() {
 	// those that are new start once all old ones have stopped.
 	for b := range before {
 		old := &before[b]
-		if k := w.of[old.pipes[0]]; k >= 0 && slices.Equal(w.streams[k].pipes, old.pipes) {
+		if k := w.of[old.sections[0].pipe]; k >= 0 && w.streams[k].carries(old) {
 			s := &w.streams[k]
-			pipes := s.pipes
 			flow := s.flow
-			*s, old.pipes = *old, pipes
+			*s, *old = *old, *s
 			if s.flow != flow {
 				w.speed(s, flow)
 			}
@@ -104,6 +116,8 @@ func (w *pipework) route() {
 	for k := range w.streams {
 		if s := &w.streams[k]; s.duration == 0 {
 			w.start(s)
+		} else if s.still() {
+			w.await(s) // what comes now may not be what it settled at
 		}
 	}
 }
@@ -113,22 +127,22 @@ func (w *pipework) route() {
 func (w *pipework) join(i int, flow float64) {
 	if f := w.feed[i]; f >= 0 {
 		k := w.of[f]
-		if s := &w.streams[k]; flow == s.flow && s.cell == w.pipes[i].cellVolume {
-			s.pipes = append(s.pipes, i)
+		if s := &w.streams[k]; flow == s.flow && w.pipes[f].cellVolume == w.pipes[i].cellVolume {
+			s.sections = append(s.sections, section{pipe: i})
 			w.of[i] = k
 			return
 		}
 	}
 	k := len(w.streams)
-	var pipes []int
-	if k < cap(w.streams) {
-		pipes = w.streams[:k+1][k].pipes[:0]
+	if k == cap(w.streams) {
+		w.streams = append(w.streams, stream{})
 	}
-	s := stream{pipes: append(pipes, i), cell: w.pipes[i].cellVolume, flow: flow}
-	if p := &w.pipes[i]; p.stub() {
-		s.cell *= p.part
+	w.streams = w.streams[:k+1]
+	s := &w.streams[k]
+	*s = stream{
+		row:      row{water: s.water[:0], number: s.number[:0]}, // to use their room again
+		sections: append(s.sections[:0], section{pipe: i}), flow: flow,
 	}
-	w.streams = append(w.streams, s)
 	w.of[i] = k
 }
 
@@ -139,11 +153,11 @@ func (w *pipework) speed(s *stream, flow float64) {
 	s.flow = flow
 	s.duration = s.cell / flow
 	renew := math.Abs(flow-s.paced) > 0.02*s.paced
-	for _, i := range s.pipes {
-		w.pipes[i].flow = flow
-		if renew {
-			w.renew(i, s)
-		}
+	for _, part := range s.sections {
+		w.pipes[part.pipe].flow = flow
+	}
+	if renew {
+		w.renew(s)
 	}
 	if renew || !still {
 		w.await(s)

@@ -40,15 +40,15 @@ func DefaultGrid(n *network.Network) Grid {
 	if way == 0 { // every tap is right at the heater
 		return OpeningGrid
 	}
-	return Grid(way / cells / section(n))
+	return Grid(way / cells / meanSection(n))
 }
 
 // branchesFiner is how many times smaller cells are in the branches of a loop that
 // is pumped than in the loop: what runs to waste is in them, and they are short.
 const branchesFiner = 4
 
-// section is the mean of the pipes' sections by length [m²].
-func section(n *network.Network) float64 {
+// meanSection is the mean of the pipes' sections by length [m²].
+func meanSection(n *network.Network) float64 {
 	length := 0.0
 	for _, p := range n.Pipes {
 		length += p.Length
@@ -146,7 +146,7 @@ func newPlant(h *House, l *Layout, m model) (*plant, error) {
 		}
 		p.loop = n.Loop()
 	}
-	cell := float64(m.grid) * section(n)
+	cell := float64(m.grid) * meanSection(n)
 	made := fabrics{}
 	p.children = make([][]int, len(n.Pipes))
 	for i, pipe := range n.Pipes {
@@ -162,7 +162,11 @@ func newPlant(h *House, l *Layout, m model) (*plant, error) {
 		if err != nil {
 			return nil, err
 		}
-		p.conduits = append(p.conduits, newConduit(fabric, pipe.Volume(), zone))
+		begin := 0.0
+		if f := pipe.Feed; f >= 0 && p.conduits[f].cellVolume == volume {
+			begin = p.conduits[f].next()
+		}
+		p.conduits = append(p.conduits, newConduit(fabric, begin, pipe.Volume(), zone))
 		p.feed = append(p.feed, pipe.Feed)
 		if pipe.Feed >= 0 {
 			p.children[pipe.Feed] = append(p.children[pipe.Feed], i)

@@ -121,7 +121,7 @@ func TestRestAgainstSmallSteps(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		conduit := newConduit(fabric, pipe.Volume(), 0)
+		conduit := newConduit(fabric, 0, pipe.Volume(), 0)
 		l, err := pipe.Line()
 		if err != nil {
 			t.Fatal(err)

@@ -31,19 +31,15 @@ type step struct {
 // excess [K] above surroundings of a temperature ambient [°C].
 func (c *conduit) step(flow, excess, ambient float64) step {
 	s := step{ambient: ambient}
-	s.carry(c, c.cellVolume/flow, placeOf(flow), false)
+	s.carry(c, c.cellVolume/flow, placeOf(flow), 1)
 	s.lose(c, excess)
 	return s
 }
 
-// carry makes the step one of a duration [s] at a flow: that of a cell, or of what
-// a stub holds where it stands alone.
-func (s *step) carry(c *conduit, duration float64, at place, alone bool) {
-	rungs := c.rungs
-	if alone {
-		rungs = c.alone
-	}
-	low, high, x := &rungs[at.rung], &rungs[at.rung+1], at.share
+// carry makes the step one of a duration [s] at a flow, in which a share of a cell
+// passes.
+func (s *step) carry(c *conduit, duration float64, at place, share float64) {
+	low, high, x := &c.rungs[at.rung], &c.rungs[at.rung+1], at.share
 	s.duration = duration
 	number := duration / (c.cellLength * c.cellLength)
 	own := low.own + x*(high.own-low.own)
@@ -56,6 +52,26 @@ func (s *step) carry(c *conduit, duration float64, at place, alone bool) {
 		for j := range c.nodes {
 			s.exchange[i][j] = low.exchange[i][j] + x*(high.exchange[i][j]-low.exchange[i][j])
 		}
+	}
+	if share < 1 {
+		s.exchange.shorten(c, share)
+	}
+}
+
+// shorten makes the exchange of a cell that of a share of its time: exactly where
+// there is one wall node, and so for the water as a whole where there are more.
+func (m *matrix) shorten(c *conduit, share float64) {
+	phi := c.capacity[0] / sum(c.capacity[:c.nodes])
+	apart := max((m[0][0]-phi)/(1-phi), 0) // what is left of a difference of water and wall
+	done := share
+	if apart < 1-1e-9 {
+		done = (1 - math.Pow(apart, share)) / (1 - apart)
+	}
+	for i := range c.nodes {
+		for j := range c.nodes {
+			m[i][j] *= done
+		}
+		m[i][i] += 1 - done
 	}
 }
 

@@ -351,7 +351,7 @@ func (t *tracer) look(s *Series, k int, due, began float64) bool {
 func (t *tracer) profile(since float64) Profile {
 	p := Profile{Time: since, Distance: t.middles(t.path)}
 	for _, i := range t.path {
-		p.Temperature = append(p.Temperature, t.pipes[i].temp[0]...)
+		p.Temperature = append(p.Temperature, t.cellsOf(i)...)
 	}
 	return p
 }

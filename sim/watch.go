@@ -105,11 +105,11 @@ func (w *Watch) live(y *year, o WatchOptions, wishes []schedules.Wish) error {
 func (y *year) along(fixture int) []float64 {
 	var all []float64
 	for _, i := range y.paths[fixture] {
-		p := y.pipes[i]
-		if p.flow == 0 {
-			p = y.resting(i, y.now)
+		water := y.cellsOf(i)
+		if y.pipes[i].flow == 0 {
+			water = y.resting(i, y.now).temp[0]
 		}
-		for _, t := range p.temp[0] {
+		for _, t := range water {
 			all = append(all, math.Round(t*100)/100) // as fine as anybody reads it
 		}
 	}

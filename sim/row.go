@@ -1,0 +1,213 @@
+package sim
+
+import "math"
+
+// row is the water of a stream: cells one behind the other, from the inlet. A
+// comes is the temperature of the water that flows to cell c as long as water at
+// steady is let in. In the last cell not all of it stays.
+func (r *row) comes(c int) float64 {
+	switch c {
+	case 0:
+		return r.steady
+	case 1:
+		return r.head*r.water[0] + (1-r.head)*r.steady
+	}
+	return r.water[c-1]
+}
+
+// shift moves all water on by one cell. The first and the last hold what there is
+// of a cell; what leaves in a shift is then the last and, to make up a cell, the end
+// of the one before, of which a part stays behind:
+//
+//	out     = tail · T[n−1] + (1 − tail) · (T[n−2] + tail · slope / 2)
+//	T'[n−1] = T[n−2] − (1 − tail) · slope / 2
+//
+// and what comes in is shared between the first cell and the second:
+//
+//	T'[0] = in
+//	T'[1] = head · T[0] + (1 − head) · in
+//
+// What leaves until the next shift is thus known when a shift is done. It is so as
+// long as the row holds a cell or more; see held.
+type row struct {
+	water  []float64 // temperature [°C]
+	number []float64 // dispersion number of the face after each cell but the last [-]
+	head   float64   // share of a shift that the first cell holds [-]
+	tail   float64   // and the last; 1 for both where there is but one
+	out    float64   // temperature of what leaves until the next shift [°C]
+	left   float64   // and of what that shift leaves in the last of three cells or more [°C]
+
+	// The first settled cells have the temperatures that they keep for ever under
+	// inflow at steady, and need no work until either changes.
+	settled int
+	steady  float64 // [°C]
+}
+
+// promise works out what leaves until the next shift.
+func (r *row) promise() {
+	n, w := len(r.water), r.water
+	last := w[n-1]
+	switch {
+	case r.tail == 1:
+		r.out = last
+	case n == 2:
+		r.out = r.tail*last + (1-r.tail)*w[0]
+	default:
+		t := w[n-2]
+		rise := slope(t-w[n-3], (last-t)*2/(1+r.tail)) / 2
+		r.out = r.tail*last + (1-r.tail)*(t+r.tail*rise)
+		r.left = t - (1-r.tail)*rise
+	}
+}
+
+// entering is the temperature of the water that a shift moves into cell c, with
+// water at in [°C] let in.
+func (r *row) entering(c int, in float64) float64 {
+	switch n := len(r.water); {
+	case c == 0:
+		return in
+	case n == 2:
+		return (r.water[0]*(r.head+r.tail-1) + (1-r.head)*in) / r.tail
+	case c == 1:
+		return r.head*r.water[0] + (1-r.head)*in
+	case c == n-1 && r.tail < 1:
+		return r.left
+	}
+	return r.water[c-1]
+}
+
+// shift moves all water on by one cell and lets in water at in [°C].
+func (r *row) shift(in float64) {
+	k, n := r.settled, len(r.water)
+	if k == n {
+		return
+	}
+	first, second, last := r.entering(k, in), 0.0, r.entering(n-1, in)
+	if k == 0 && n > 2 {
+		second = r.entering(1, in)
+	}
+	w := r.water[k:]
+	copy(w[1:], w)
+	w[0] = first
+	if k == 0 && n > 2 {
+		w[1] = second
+	}
+	w[len(w)-1] = last
+}
+
+// stop leaves the water where it is when a share filled of a shift has passed, with
+// water at in [°C] let in. Water that stands between two cells is shared out between
+// them: T'_i = T_i + φ (F_i − F_{i+1}), where φ is how far it has moved on and F the
+// temperature of the water that crossed a face. Within a cell temperature is taken
+// to rise in a straight line, which keeps a front that spans a few cells from
+// spreading at every stop.
+// Source: B. van Leer, Towards the ultimate conservative difference scheme II,
+// J. Comput. Phys. 14 (1974) 361, for the slope (from memory).
+func (r *row) stop(filled, in float64) {
+	if filled == 0 {
+		return
+	}
+	w, last := r.water, len(r.water)-1
+	end := r.entering(last, in)
+	before, entering := in, in // upstream of the cell as it was, and across its face
+	for i := range last {
+		t := w[i]
+		leaving := t
+		switch {
+		case i == 0 && r.head < 1:
+			leaving = r.head*t + (1-r.head)*in
+			w[0] += filled * (in - t)
+		default:
+			if i < last-1 {
+				leaving += (1 - filled) / 2 * slope(t-before, w[i+1]-t)
+			}
+			w[i] += filled * (entering - leaving)
+		}
+		before, entering = t, leaving
+	}
+	w[last] += filled * (end - w[last])
+}
+
+// slope is the harmonic mean of the steps to a cell and from it, or none at a peak.
+func slope(to, from float64) float64 {
+	if to*from <= 0 {
+		return 0
+	}
+	return 2 * to * from / (to + from)
+}
+
+// disperse spreads the water for one shift: heat passes between neighbouring cells
+// by the dispersion number d = K dt/dx² of the face between them. Nothing passes the
+// ends of the row, nor into cells that have settled or hold less than a shift.
+//
+// From the dispersion number of the water that of the scheme is taken off, which
+// spreads a front by itself where water and wall exchange heat cell by cell; see
+// spreading. Where less than nothing is left, heat passes from cold to warm, but
+// never so much that a new peak would rise.
+//
+// The scheme is explicit, in as many equal steps as keep every number, most of which
+// is the largest, under a half.
+func (r *row) disperse(most float64) {
+	k := r.settled
+	if k >= len(r.water)-1 {
+		return
+	}
+	before := r.steady
+	if k > 0 {
+		before = r.water[k-1]
+	}
+	steps := max(1, math.Ceil(most/0.5))
+	for range int(steps) {
+		spread(r.water[k:], r.number[k:], before, 1/steps)
+	}
+}
+
+// levelWithin is the fall from one cell to the next that spreads nothing worth the
+// trouble [K].
+const levelWithin = 1e-3
+
+// spread moves heat between neighbours by a share of their dispersion numbers;
+// before is the temperature upstream of the first.
+// Source: J. P. Boris and D. L. Book, Flux-corrected transport I, J. Comput.
+// Phys. 11 (1973) 38, for the limit where a number is below nothing (from memory).
+func spread(x, number []float64, before, share float64) {
+	in, up := 0.0, before-x[0] // what came in from the cell before, and the fall across that face
+	for j, d := range number[:len(x)-1] {
+		fall := x[j] - x[j+1]
+		if math.Abs(fall) < levelWithin {
+			x[j] += in
+			in, up = 0, fall
+			continue
+		}
+		flux := d * share * fall
+		if d < 0 {
+			down := fall
+			if j+2 < len(x) {
+				down = x[j+1] - x[j+2]
+			}
+			flux = -limited(-flux, up/2, down/2)
+		}
+		up = fall
+		x[j] += in - flux
+		in = flux
+	}
+	x[len(x)-1] += in
+}
+
+// limited is flux, or as much of it as neither of two falls of its sign is less
+// than; none if one is of the other sign.
+func limited(flux, up, down float64) float64 {
+	if flux < 0 {
+		return -limited(-flux, -up, -down)
+	}
+	if up < flux {
+		flux = up
+	}
+	if down < flux {
+		flux = down
+	}
+	if flux < 0 {
+		return 0
+	}
+	return flux
+}

@@ -1,0 +1,121 @@
+package sim
+
+import "math"
+
+// settledWithin is how near [K] a cell must be to the temperatures it would
+// keep for ever before it is set to them and left alone.
+const settledWithin = 0.05
+
+// follow takes over the loss at the temperatures that the pipes of a stream have come
+// to, closely where they have settled, and looks for cells that have.
+func (w *pipework) follow(s *stream) {
+	if s.settled == len(s.water) {
+		return
+	}
+	if w.adopt(s, s.settled, len(s.water), 0.1, 0.5) {
+		w.unsettle(s)
+	}
+	before := s.settled
+	w.settle(s)
+	if w.adopt(s, before, s.settled, 0.01, 0.05) {
+		w.unsettle(s)
+		w.settle(s)
+	}
+}
+
+// adopt takes over the loss of pipes at their own temperature if that is off by more
+// than a share of their excess and some more [K]; it tells whether any was. It looks
+// at pipes that end in the cells from first up to, but not including, end.
+func (w *pipework) adopt(s *stream, first, end int, share, slack float64) bool {
+	changed := false
+	for _, part := range s.sections {
+		p := &w.pipes[part.pipe]
+		if last := part.first + p.cells - 1; last < first || last >= end {
+			continue
+		}
+		e := p.outside(p.step.ambient)
+		if math.Abs(e-p.excess) > share*p.excess+slack {
+			p.excess = e
+			p.step.lose(p.conduit, e)
+			changed = true
+		}
+	}
+	return changed
+}
+
+// unsettle looks upon no cell of a stream as settled any more.
+func (w *pipework) unsettle(s *stream) {
+	if s.settled == 0 {
+		return
+	}
+	s.settled = 0
+	for _, part := range s.sections {
+		w.pipes[part.pipe].calm = 0
+	}
+}
+
+// settle extends the run of settled cells of a stream as far as it reaches.
+func (w *pipework) settle(s *stream) {
+	k, last := 0, len(s.water)-1
+	for ; s.settled <= last; s.settled++ {
+		for s.sections[k].first+w.pipes[s.sections[k].pipe].cells <= s.settled {
+			k++
+		}
+		if !w.settleCell(s, k) {
+			return
+		}
+	}
+	// Of the last cell, which may be a part of one, that is lost which comes to it and
+	// does not leave.
+	s.promise()
+	lost := w.volume * s.cell * (s.comes(last) - s.out)
+	for _, part := range s.sections[k:] {
+		w.pipes[part.pipe].calm += part.tail * lost
+	}
+}
+
+// settleCell sets the first cell of a stream that has not settled, and the walls there
+// are in it from section k on, to the temperatures that they keep for ever, if they
+// are there all but.
+func (w *pipework) settleCell(s *stream, k int) bool {
+	c := s.settled
+	in := s.comes(c)
+	rest := 0.0
+	here := s.sections[k:]
+	for n, part := range here {
+		if part.first > c {
+			here = here[:n]
+			break
+		}
+		p := &w.pipes[part.pipe]
+		if !p.step.solved {
+			p.step.settle(p.nodes)
+		}
+		i := c - part.first
+		for j := 1; j < p.nodes; j++ {
+			if math.Abs(p.step.follow[j]*in+p.step.still[j]-p.temp[j][i]) > settledWithin {
+				return false
+			}
+		}
+		rest += part.holds(p, i) * (p.step.follow[0]*in + p.step.still[0])
+	}
+	if math.Abs(rest-s.water[c]) > settledWithin {
+		return false
+	}
+	for _, part := range here {
+		p := &w.pipes[part.pipe]
+		i := c - part.first
+		content := p.cellLength * p.size(i)
+		p.lost -= p.capacity[0] * content * (rest - s.water[c])
+		for j := 1; j < p.nodes; j++ {
+			t := p.step.follow[j]*in + p.step.still[j]
+			p.lost -= p.capacity[j] * content * (t - p.temp[j][i])
+			p.temp[j][i] = t
+		}
+		if c < len(s.water)-1 {
+			p.calm += p.capacity[0] * content * (in - p.step.follow[0]*in - p.step.still[0])
+		}
+	}
+	s.water[c] = rest
+	return true
+}
