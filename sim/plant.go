@@ -45,7 +45,7 @@ func DefaultGrid(n *network.Network) Grid {
 
 // branchesFiner is how many times smaller cells are in the branches of a loop that
 // is pumped than in the loop: what runs to waste is in them, and they are short.
-const branchesFiner = 4
+const branchesFiner = 6
 
 // meanSection is the mean of the pipes' sections by length [m²].
 func meanSection(n *network.Network) float64 {

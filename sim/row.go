@@ -3,24 +3,12 @@ package sim
 import "math"
 
 // row is the water of a stream: cells one behind the other, from the inlet. A
-// comes is the temperature of the water that flows to cell c as long as water at
-// steady is let in. In the last cell not all of it stays.
-func (r *row) comes(c int) float64 {
-	switch c {
-	case 0:
-		return r.steady
-	case 1:
-		return r.head*r.water[0] + (1-r.head)*r.steady
-	}
-	return r.water[c-1]
-}
-
 // shift moves all water on by one cell. The first and the last hold what there is
 // of a cell; what leaves in a shift is then the last and, to make up a cell, the end
 // of the one before, of which a part stays behind:
 //
 //	out     = tail · T[n−1] + (1 − tail) · (T[n−2] + tail · slope / 2)
-//	T'[n−1] = T[n−2] − (1 − tail) · slope / 2
+//	T'[n−1] = T[n−1] + (T[n−2] − out) / tail
 //
 // and what comes in is shared between the first cell and the second:
 //
@@ -28,14 +16,13 @@ func (r *row) comes(c int) float64 {
 //	T'[1] = head · T[0] + (1 − head) · in
 //
 // What leaves until the next shift is thus known when a shift is done. It is so as
-// long as the row holds a cell or more; see held.
+// long as the row holds what a shift moves; see fit.
 type row struct {
 	water  []float64 // temperature [°C]
 	number []float64 // dispersion number of the face after each cell but the last [-]
 	head   float64   // share of a shift that the first cell holds [-]
 	tail   float64   // and the last; 1 for both where there is but one
 	out    float64   // temperature of what leaves until the next shift [°C]
-	left   float64   // and of what that shift leaves in the last of three cells or more [°C]
 
 	// The first settled cells have the temperatures that they keep for ever under
 	// inflow at steady, and need no work until either changes.
@@ -56,24 +43,26 @@ func (r *row) promise() {
 		t := w[n-2]
 		rise := slope(t-w[n-3], (last-t)*2/(1+r.tail)) / 2
 		r.out = r.tail*last + (1-r.tail)*(t+r.tail*rise)
-		r.left = t - (1-r.tail)*rise
 	}
 }
 
-// entering is the temperature of the water that a shift moves into cell c, with
-// water at in [°C] let in.
-func (r *row) entering(c int, in float64) float64 {
-	switch n := len(r.water); {
-	case c == 0:
+// comes is the temperature of the water that flows to cell c in a shift, with water at
+// in [°C] let in.
+func (r *row) comes(c int, in float64) float64 {
+	switch c {
+	case 0:
 		return in
-	case n == 2:
-		return (r.water[0]*(r.head+r.tail-1) + (1-r.head)*in) / r.tail
-	case c == 1:
+	case 1:
 		return r.head*r.water[0] + (1-r.head)*in
-	case c == n-1 && r.tail < 1:
-		return r.left
 	}
 	return r.water[c-1]
+}
+
+// stays is that of the water which is in the last cell after a shift: what came to it
+// and did not leave.
+func (r *row) stays(in float64) float64 {
+	last := len(r.water) - 1
+	return r.water[last] + (r.comes(last, in)-r.out)/r.tail
 }
 
 // shift moves all water on by one cell and lets in water at in [°C].
@@ -82,9 +71,9 @@ func (r *row) shift(in float64) {
 	if k == n {
 		return
 	}
-	first, second, last := r.entering(k, in), 0.0, r.entering(n-1, in)
+	first, second, last := r.comes(k, in), 0.0, r.stays(in)
 	if k == 0 && n > 2 {
-		second = r.entering(1, in)
+		second = r.comes(1, in)
 	}
 	w := r.water[k:]
 	copy(w[1:], w)
@@ -108,7 +97,7 @@ func (r *row) stop(filled, in float64) {
 		return
 	}
 	w, last := r.water, len(r.water)-1
-	end := r.entering(last, in)
+	end := r.stays(in)
 	before, entering := in, in // upstream of the cell as it was, and across its face
 	for i := range last {
 		t := w[i]

@@ -56,8 +56,8 @@ func (w *pipework) unsettle(s *stream) {
 
 // settle extends the run of settled cells of a stream as far as it reaches.
 func (w *pipework) settle(s *stream) {
-	k, last := 0, len(s.water)-1
-	for ; s.settled <= last; s.settled++ {
+	k := 0
+	for ; s.settled < len(s.water); s.settled++ {
 		for s.sections[k].first+w.pipes[s.sections[k].pipe].cells <= s.settled {
 			k++
 		}
@@ -65,21 +65,18 @@ func (w *pipework) settle(s *stream) {
 			return
 		}
 	}
-	// Of the last cell, which may be a part of one, that is lost which comes to it and
-	// does not leave.
-	s.promise()
-	lost := w.volume * s.cell * (s.comes(last) - s.out)
-	for _, part := range s.sections[k:] {
-		w.pipes[part.pipe].calm += part.tail * lost
-	}
 }
 
 // settleCell sets the first cell of a stream that has not settled, and the walls there
-// are in it from section k on, to the temperatures that they keep for ever, if they
-// are there all but.
+// of sections from k on, to the temperatures that they keep for ever, if they have them
+// all but.
 func (w *pipework) settleCell(s *stream, k int) bool {
 	c := s.settled
-	in := s.comes(c)
+	through := s.comes(c, s.steady) // in the last cell a part of it does not stay
+	in := through
+	if c == len(s.water)-1 {
+		in = s.stays(s.steady)
+	}
 	rest := 0.0
 	here := s.sections[k:]
 	for n, part := range here {
@@ -93,29 +90,33 @@ func (w *pipework) settleCell(s *stream, k int) bool {
 		}
 		i := c - part.first
 		for j := 1; j < p.nodes; j++ {
-			if math.Abs(p.step.follow[j]*in+p.step.still[j]-p.temp[j][i]) > settledWithin {
+			if math.Abs(p.step.rest(j, in)-p.temp[j][i]) > settledWithin {
 				return false
 			}
 		}
-		rest += part.holds(p, i) * (p.step.follow[0]*in + p.step.still[0])
+		rest += part.holds(p, i) * p.step.rest(0, in)
 	}
 	if math.Abs(rest-s.water[c]) > settledWithin {
 		return false
 	}
+	lost := 0.0
 	for _, part := range here {
 		p := &w.pipes[part.pipe]
 		i := c - part.first
 		content := p.cellLength * p.size(i)
 		p.lost -= p.capacity[0] * content * (rest - s.water[c])
 		for j := 1; j < p.nodes; j++ {
-			t := p.step.follow[j]*in + p.step.still[j]
+			t := p.step.rest(j, in)
 			p.lost -= p.capacity[j] * content * (t - p.temp[j][i])
 			p.temp[j][i] = t
 		}
-		if c < len(s.water)-1 {
-			p.calm += p.capacity[0] * content * (in - p.step.follow[0]*in - p.step.still[0])
-		}
+		calm := p.capacity[0] * content * (through - p.step.rest(0, through))
+		p.calm += calm
+		lost += calm
 	}
 	s.water[c] = rest
+	if c == len(s.water)-1 {
+		s.out = through - lost/(w.volume*s.cell)
+	}
 	return true
 }

@@ -101,6 +101,9 @@ func (s *step) lose(c *conduit, excess float64) {
 	s.solved = false
 }
 
+// rest is the temperature of node j of a cell that has come to rest with inflow at t [°C].
+func (s *step) rest(j int, t float64) float64 { return s.follow[j]*t + s.still[j] }
+
 // settle solves for the temperatures that a cell keeps under steady inflow,
 // T_i = m_i0 t + Σ_{j>0} m_ij T_j + offset_i, by elimination among the wall nodes.
 func (s *step) settle(nodes int) {

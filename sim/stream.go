@@ -223,7 +223,6 @@ func (w *pipework) weatherIn(s *stream) {
 	if still { // it most likely is so again, a trifle warmer or cooler
 		s.steady = w.supply(s)
 		w.settle(s)
-		s.promise()
 	}
 	w.await(s)
 }
@@ -294,11 +293,11 @@ func (w *pipework) shift(k int) {
 	}
 	s.disperse(s.most)
 	w.exchange(s)
+	s.promise()
 	if s.shifts++; s.shifts >= lookEvery {
 		s.shifts = 0
 		w.follow(s)
 	}
-	s.promise()
 	w.await(s)
 	for j := k + 1; j < len(w.streams); j++ {
 		if o := &w.streams[j]; o.still() && w.feeds(k, o) {

@@ -88,6 +88,7 @@ func TestFrontAgainstSchumann(t *testing.T) {
 			worst, worstWall := 0.0, 0.0
 			dt := p.step.duration
 			for n := 1; n <= 4*cells; n++ {
+				s.promise()
 				s.shift(hugeStep)
 				w.exchange(s)
 				// Exchange after a shift stands for half a shift before and half
@@ -234,6 +235,7 @@ func TestSpreadBuildsUp(t *testing.T) {
 		now, checked := 0.0, 0
 		for now < 0.5*q.length*section/flow {
 			now += p.step.duration
+			s.promise()
 			s.shift(0)
 			w.disperses(s)
 			s.disperse(s.most)
