@@ -16,6 +16,7 @@ type Options struct {
 	Seed         uint64
 	Years        int        // replicates; with Precision, the most
 	Grid         Grid       // 0 for each layout's DefaultGrid
+	Cells        int        // to the largest way to a tap of each layout, in place of Grid; 0 to leave it at that
 	NoDispersion bool       // leaves axial dispersion out
 	Workers      int        // 0 for one on each core; the answer is the same with any number
 	Precision    *Precision // nil to run all years
@@ -43,7 +44,11 @@ func Run(ctx context.Context, h *House, o Options) (*Result, error) {
 	}
 	plants := make([]*plant, len(h.Layouts))
 	for i := range h.Layouts {
-		p, err := newPlant(h, &h.Layouts[i], model{grid: o.Grid, noDispersion: o.NoDispersion})
+		grid := o.Grid
+		if o.Cells > 0 {
+			grid = CellsGrid(h.Layouts[i].Network, o.Cells)
+		}
+		p, err := newPlant(h, &h.Layouts[i], model{grid: grid, noDispersion: o.NoDispersion})
 		if err != nil {
 			return nil, fmt.Errorf("layout %q: %w", h.Layouts[i].Network.Name, err)
 		}
@@ -64,6 +69,9 @@ func Run(ctx context.Context, h *House, o Options) (*Result, error) {
 	}
 	r := c.result()
 	r.Seed = o.Seed
+	if o.Cells != DefaultCells {
+		r.Cells = o.Cells
+	}
 	if o.Precision != nil && !c.known(o.Precision) {
 		r.Warnings = append(r.Warnings, fmt.Sprintf("After %d years the differences in %s are still not known as well as asked.", c.years, o.Precision.Quantity.Key()))
 	}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"strings"
 
 	"pipelag/scenarios"
@@ -29,6 +30,14 @@ func assumed(all []scenarios.Assumption, h *sim.House) []assumption {
 		}
 	}
 	return kept
+}
+
+// onGrid says on which grid a result was found, if not on the default.
+func onGrid(r *sim.Result) []assumption {
+	if r.Cells == 0 {
+		return nil
+	}
+	return []assumption{{"--grid", fmt.Sprintf("%d cells to the largest way to a tap", r.Cells), fmt.Sprintf("asked for; %d without", sim.DefaultCells)}}
 }
 
 // concerns tells whether a key below layouts: is that of a layout of the house,

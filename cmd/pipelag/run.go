@@ -11,7 +11,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"pipelag/sim"
-	"pipelag/units"
 )
 
 type runOptions struct {
@@ -19,7 +18,7 @@ type runOptions struct {
 	seed      uint64
 	precision string
 	layouts   []string
-	grid      string
+	grid      int
 	units     systemFlag
 	json      bool
 	out       string
@@ -30,6 +29,9 @@ type runOptions struct {
 
 // mostYears is where --precision gives up unless --years says otherwise.
 const mostYears = 200
+
+// Between these lie the cells that --grid may ask for.
+const fewestCells, mostCells = 5, 500
 
 func newRunCommand() *cobra.Command {
 	var o runOptions
@@ -64,7 +66,7 @@ answer on any machine with any number of cores.`,
 	f.Uint64Var(&o.seed, "seed", 1, "any whole number; another one draws other years")
 	f.StringVar(&o.precision, "precision", "", "`KEY=HALF-WIDTH`: stop once the 95 % interval of every layout's difference from the\nfirst is this narrow; the key and its unit as in the JSON, such as purged_L=100")
 	bindLayouts(c, &o.layouts)
-	f.StringVar(&o.grid, "grid", "", "mean `LENGTH` of the cells that pipes are cut into, such as 10 cm (default: a 33rd of the largest way to a tap)")
+	f.IntVar(&o.grid, "grid", sim.DefaultCells, "`CELLS` that the largest way to a tap is cut into, 5 to 500: more are more exact and slower;\nwhere others than usual, the result says how many")
 	f.StringVar(&o.out, "out", "", "`FOLDER` to write the result into; new or empty")
 	f.BoolVarP(&o.quiet, "quiet", "q", false, "no progress and no notices on standard error")
 	f.BoolVarP(&o.verbose, "verbose", "v", false, "show also what was pumped, the heat lost by zone, and the months")
@@ -104,7 +106,7 @@ func run(ctx context.Context, args []string, o *runOptions, stdout, stderr io.Wr
 	}
 	result.Version = version()
 	result.Scenario.SHA256 = scenario.SHA256
-	found := &outcome{result, assumed(scenario.Assumed, &house)}
+	found := &outcome{result, append(assumed(scenario.Assumed, &house), onGrid(result)...)}
 	if results != nil {
 		files, err := found.files(question{o.command, scenario, newTakenOff(scenario, &house), o.units.System})
 		if err != nil {
@@ -131,19 +133,12 @@ func simulate(ctx context.Context, h *sim.House, o sim.Options, notices io.Write
 
 // options checks the flags and makes of them what the engine takes.
 func (o *runOptions) options(h *sim.House) (sim.Options, error) {
-	out := sim.Options{Seed: o.seed, Years: o.years}
+	out := sim.Options{Seed: o.seed, Years: o.years, Cells: o.grid}
 	if o.years < 1 {
 		return out, fmt.Errorf("--years %d: give one year at least", o.years)
 	}
-	if o.grid != "" {
-		grid, err := units.Parse(o.grid, units.Length)
-		if err != nil {
-			return out, fmt.Errorf("--grid: %w", err)
-		}
-		if !(grid >= 0.01 && grid <= 10) {
-			return out, fmt.Errorf("--grid %s: give a length from 1 cm to 10 m", o.grid)
-		}
-		out.Grid = sim.Grid(grid)
+	if o.grid < fewestCells || o.grid > mostCells {
+		return out, fmt.Errorf("--grid %d: give %d to %d cells to the largest way to a tap", o.grid, fewestCells, mostCells)
 	}
 	if o.precision != "" {
 		precision, err := parsePrecision(o.precision)
