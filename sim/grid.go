@@ -2,11 +2,45 @@ package sim
 
 import "pipelag/network"
 
-// DefaultCells is into how many cells DefaultGrid cuts the largest way to a tap.
-const DefaultCells = 33
+// Grid is the mean length of the cells that pipes are cut into [m]. All cells of
+// a layout hold the same volume, this length of its average pipe, but for those of a
+// loop that is pumped and of its branches. None, 0, stands for DefaultGrid.
+type Grid float64
+
+// OpeningGrid is for openings that are looked at one by one.
+const OpeningGrid Grid = 0.1
+
+// In a loop that is kept hot the water changes little, and in the branches of any
+// loop that is pumped, which are short, is what runs to waste: cells of the one are
+// larger than elsewhere by a factor, and those of the other smaller.
+const loopCoarser, branchesFiner = 1.75, 4.0
+
+// DefaultCells is into how many cells DefaultGrid cuts the largest way to a tap:
+// enough that every annual total is within 1 % of what a grid ten times finer gives; a
+// test holds it to that. DEVELOPERS.md shows what coarser and finer ones give.
+const DefaultCells = 30
+
+// DefaultGrid is the grid of DefaultCells.
+func DefaultGrid(n *network.Network) Grid { return CellsGrid(n, DefaultCells) }
 
 // CellsGrid is the grid that cuts the largest way to a tap of a network into a
 // number of cells, above 0.
 func CellsGrid(n *network.Network, cells int) Grid {
-	return DefaultGrid(n) * (DefaultCells / Grid(cells)) // exact where it is the default
+	way := 0.0
+	for i := range n.Taps {
+		way = max(way, n.PathVolume(i))
+	}
+	if way == 0 { // every tap is right at the heater
+		return OpeningGrid
+	}
+	return Grid(way / float64(cells) / meanSection(n))
+}
+
+// meanSection is the mean of the pipes' sections by length [m²].
+func meanSection(n *network.Network) float64 {
+	length := 0.0
+	for _, p := range n.Pipes {
+		length += p.Length
+	}
+	return n.Volume() / length
 }

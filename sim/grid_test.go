@@ -72,15 +72,15 @@ func randomWeek(h *House) [][]schedules.Wish {
 	return week
 }
 
-// 33 m of one tube to the one tap is cut into cells of 1 m, or of what is asked for.
+// 30 m of one tube to the one tap is cut into cells of 1 m, or of what is asked for.
 func TestCellsGrid(t *testing.T) {
-	n := row(t, []piece{{tube: mustTube(t, "PEX", "1/2"), length: 33, zone: "room"}}, []schedules.Zone{{Name: "room", Temperature: steadily(20)}}, 50).Layouts[0].Network
+	n := rowOf(t, []piece{{tube: mustTube(t, "PEX", "1/2"), length: 30, zone: "room"}}, []schedules.Zone{{Name: "room", Temperature: steadily(20)}}, 50).Layouts[0].Network
 	within(t, 1, float64(DefaultGrid(n)), 1e-12, "default")
 	if CellsGrid(n, DefaultCells) != DefaultGrid(n) {
 		t.Error("as many cells as the default's are not the default")
 	}
-	within(t, 0.5, float64(CellsGrid(n, 66)), 1e-12, "twice as many")
-	within(t, 3.3, float64(CellsGrid(n, 10)), 1e-12, "ten")
+	within(t, 0.5, float64(CellsGrid(n, 60)), 1e-12, "twice as many")
+	within(t, 3, float64(CellsGrid(n, 10)), 1e-12, "ten")
 }
 
 // The totals of a week on the default grid against one ten times finer, and how

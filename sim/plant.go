@@ -6,7 +6,6 @@ import (
 	"math"
 	"slices"
 
-	"pipelag/network"
 	"pipelag/network/heat"
 	"pipelag/sim/control"
 )
@@ -19,42 +18,6 @@ const (
 )
 
 var monthDays = [12]int{31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31}
-
-// Grid is the mean length of the cells that pipes are cut into [m]. All cells of
-// a layout hold the same volume, this length of its average pipe, but for those of
-// a loop's branches. None, 0, stands for DefaultGrid.
-type Grid float64
-
-// OpeningGrid is for openings that are looked at one by one.
-const OpeningGrid Grid = 0.1
-
-// DefaultGrid cuts the largest way to a tap into enough cells that every annual
-// total is within 1 % of what a grid ten times finer gives; a test holds it to
-// that. DEVELOPERS.md shows what coarser and finer ones give.
-func DefaultGrid(n *network.Network) Grid {
-	const cells = 33
-	way := 0.0
-	for i := range n.Taps {
-		way = max(way, n.PathVolume(i))
-	}
-	if way == 0 { // every tap is right at the heater
-		return OpeningGrid
-	}
-	return Grid(way / cells / meanSection(n))
-}
-
-// branchesFiner is how many times smaller cells are in the branches of a loop that
-// is pumped than in the loop: what runs to waste is in them, and they are short.
-const branchesFiner = 6
-
-// meanSection is the mean of the pipes' sections by length [m²].
-func meanSection(n *network.Network) float64 {
-	length := 0.0
-	for _, p := range n.Pipes {
-		length += p.Length
-	}
-	return n.Volume() / length
-}
 
 // model is how finely and how fully pipes are simulated.
 type model struct {
@@ -155,8 +118,12 @@ func newPlant(h *House, l *Layout, m model) (*plant, error) {
 			return nil, fmt.Errorf("pipe from %s to %s lies in zone %q, which the climate does not have", pipe.From, pipe.To, pipe.Zone)
 		}
 		volume := cell
-		if len(p.loop) > 0 && !slices.Contains(p.loop, i) {
+		switch {
+		case len(p.loop) == 0:
+		case !slices.Contains(p.loop, i):
 			volume /= branchesFiner
+		case l.Pump.staysHot():
+			volume *= loopCoarser
 		}
 		fabric, err := made.of(pipe, p.water, mean[zone], volume, m)
 		if err != nil {

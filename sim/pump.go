@@ -149,6 +149,13 @@ func byReturn(r control.Rule) bool {
 	return false
 }
 
+// staysHot tells whether the pump keeps its loop hot, or tries to, and does not wait
+// to be called.
+func (p *Pump) staysHot() bool {
+	_, called := p.Rule.(control.Demand)
+	return !called
+}
+
 // ControlName is what results call a pump's control; empty without a pump.
 func (p *Pump) ControlName() string {
 	if p == nil {

@@ -30,7 +30,7 @@ func pumpEvents(t *testing.T, rule control.Rule, days int) []event {
 	t.Helper()
 	h := teeHouse(t, true)
 	h.Layouts[0].Pump.Rule = rule
-	y := newYear(mustPlant(t, h, model{grid: 0.1}), 1, 0) // cells that pass within a second
+	y := newYear(mustPlant(t, h, model{grid: 0.05}), 1, 0) // cells that pass within a second
 	tip := func() float64 {
 		if y.pipes[y.back].flow > 0 {
 			return y.outlet(y.back)

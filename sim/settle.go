@@ -54,17 +54,29 @@ func (w *pipework) unsettle(s *stream) {
 	}
 }
 
-// settle extends the run of settled cells of a stream as far as it reaches.
+// settle extends the run of settled cells of a stream as far as it reaches, and works
+// out anew what leaves.
 func (w *pipework) settle(s *stream) {
-	k := 0
-	for ; s.settled < len(s.water); s.settled++ {
-		for s.sections[k].first+w.pipes[s.sections[k].pipe].cells <= s.settled {
-			k++
-		}
+	k, last := 0, len(s.water)-1
+	for ; s.settled < last; s.settled++ {
+		k = w.sectionAt(s, k)
 		if !w.settleCell(s, k) {
-			return
+			break
 		}
 	}
+	s.promise()
+	if s.settled == last && w.settleCell(s, w.sectionAt(s, k)) {
+		s.settled++
+	}
+}
+
+// sectionAt is the first section from k on that reaches to the first cell which has
+// not settled.
+func (w *pipework) sectionAt(s *stream, k int) int {
+	for s.sections[k].first+w.pipes[s.sections[k].pipe].cells <= s.settled {
+		k++
+	}
+	return k
 }
 
 // settleCell sets the first cell of a stream that has not settled, and the walls there

@@ -293,7 +293,9 @@ func (w *pipework) shift(k int) {
 	}
 	s.disperse(s.most)
 	w.exchange(s)
-	s.promise()
+	if s.settled < len(s.water) {
+		s.promise()
+	}
 	if s.shifts++; s.shifts >= lookEvery {
 		s.shifts = 0
 		w.follow(s)
@@ -310,7 +312,7 @@ func (w *pipework) shift(k int) {
 // cell with walls of several pipes each acts on its share of the water, which is
 // mixed again afterwards.
 func (w *pipework) exchange(s *stream) {
-	joined := false        // the first cell of a section is one with the last of that before,
+	joined := false           // the first cell of a section is one with the last of that before,
 	before, mixed := 0.0, 0.0 // which was this warm, and has this from the sections so far
 	for j := range s.sections {
 		part := &s.sections[j]
