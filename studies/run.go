@@ -33,7 +33,7 @@ func Run(ctx context.Context, c *Cases, f *store.Folder, o Options) error {
 	if r.Workers <= 0 {
 		r.Workers = runtime.GOMAXPROCS(0)
 	}
-	r.slots, r.ahead = make(chan struct{}, r.Workers), make(chan struct{}, 4*r.Workers)
+	r.slots, r.turn, r.ahead = make(chan struct{}, r.Workers), make(chan struct{}, 1), make(chan struct{}, 4*r.Workers)
 	for _, p := range parts {
 		r.runs += (p.Last - p.First + 1) * f.Manifest.Replicates
 	}
@@ -59,6 +59,7 @@ type runner struct {
 	cases  *Cases
 	folder *store.Folder
 	slots  chan struct{} // one for each simulation at a time
+	turn   chan struct{} // of the case that takes slots, so that cases end one after another and little is lost with a study that is killed
 	ahead  chan struct{} // one for each case begun and not finished, so that few wait in memory
 	crew   sync.WaitGroup
 	stop   context.CancelCauseFunc
@@ -169,6 +170,9 @@ func (r *runner) oneCase(ctx context.Context, i int, runs []store.Run) ([]store.
 // years simulates count replicates of a case, side by side as there is room.
 func (r *runner) years(ctx context.Context, h *house, unfit error, i, first, count int) ([]store.Run, error) {
 	more, failures := make([]store.Run, count), make([]error, count)
+	if !acquire(ctx, r.turn) {
+		return nil, context.Cause(ctx)
+	}
 	var crew sync.WaitGroup
 	for k := range more {
 		if !acquire(ctx, r.slots) {
@@ -181,6 +185,7 @@ func (r *runner) years(ctx context.Context, h *house, unfit error, i, first, cou
 			r.tell(1)
 		})
 	}
+	<-r.turn
 	crew.Wait()
 	for _, err := range failures {
 		if err != nil {

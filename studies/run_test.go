@@ -209,6 +209,29 @@ func TestInterrupted(t *testing.T) {
 	same(t, cut, whole)
 }
 
+// TestCasesEndInTurn: a study that is stopped loses the case it is at, not the
+// next ones that it has begun.
+func TestCasesEndInTurn(t *testing.T) {
+	c, path := load(t, "replicates: 2", "replicates: 6"), t.TempDir()
+	f, err := store.Open(path, manifest(t, c))
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx, cancel := context.WithCancel(context.Background())
+	defer cancel()
+	err = Run(ctx, c, f, Options{Workers: 1, Progress: func(done, _ int) {
+		if done == 3*6+2 {
+			cancel()
+		}
+	}})
+	if !errors.Is(err, context.Canceled) {
+		t.Fatal(err)
+	}
+	if n := len(contents(t, filepath.Join(path, "pieces"))); n != 3 {
+		t.Errorf("%d pieces after 20 of 30 runs of 5 cases, want 3", n)
+	}
+}
+
 // TestGrows: more samples and replicates take over what there is, and end with
 // the bytes of a study that began with them.
 func TestGrows(t *testing.T) {
