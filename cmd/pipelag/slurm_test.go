@@ -3,7 +3,6 @@
 package main
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -144,27 +143,34 @@ func (s *site) files(folder string) map[string]string {
 	return files
 }
 
-// study writes a study of so many cases that takes one core about so long.
-func (s *site) study(name string, cases int, seconds float64) string {
+// study writes a study of so many cases and replicates.
+func (s *site) study(cases, replicates int) string {
 	s.Helper()
-	path := filepath.Join(s.path, name)
-	s.write(name, fmt.Sprintf(tinyCases, cases, 1))
-	var estimate struct {
-		Seconds float64 `json:"seconds"`
+	s.write("study.yaml", fmt.Sprintf(tinyCases, cases, replicates))
+	return filepath.Join(s.path, "study.yaml")
+}
+
+// lasting writes a study of so many cases, each of which takes one core at least
+// so long, however fast the program is: one case is tried with ever more replicates.
+func (s *site) lasting(cases int, each time.Duration) string {
+	s.Helper()
+	for replicates := 16; ; replicates *= 2 {
+		study := s.study(cases, replicates)
+		began := time.Now()
+		s.must("pipelag", "study", study, "--limit", "1", "--workers", "1", "--out", filepath.Join(s.path, fmt.Sprint("tried", replicates)))
+		if time.Since(began) >= each {
+			return study
+		}
 	}
-	if err := json.Unmarshal([]byte(s.must("pipelag", "study", path, "--dry", "--json", "--workers", "1")), &estimate); err != nil {
-		s.Fatal(err)
-	}
-	s.write(name, fmt.Sprintf(tinyCases, cases, max(int(seconds/estimate.Seconds), 2)))
-	return path
 }
 
 // TestSlurm runs a study as an array of eight, of which one task is requeued
 // while it runs, one node is killed and two tasks are cancelled; sends only the
 // missing shards again; and holds the merged folder against the unsharded one.
 func TestSlurm(t *testing.T) {
+	const perShard = 4 // pieces
 	s := newSite(t)
-	study := s.study("study.yaml", 32, 240) // four pieces to a shard
+	study := s.lasting(8*perShard, time.Second)
 	cluster := filepath.Join(s.path, "c")
 	s.must("testdata/slurm/start.sh", cluster, "3", "2")
 	t.Cleanup(func() { s.run("testdata/slurm/stop.sh", cluster) })
@@ -188,37 +194,40 @@ func TestSlurm(t *testing.T) {
 		return m[1]
 	}
 
+	running := func(node string) []string {
+		return strings.Fields(s.must("squeue", "-h", "-r", "-o", "%K", "-t", "R", "-w", node))
+	}
+	pieces := func(shard string) int {
+		found, _ := filepath.Glob(filepath.Join(parts, "shard-"+shard+"-of-8", "pieces", "0*.gz"))
+		return len(found)
+	}
+
 	id := submit("1-8")
-	s.until("six tasks run", 60*time.Second, func() bool { return len(tasks("%K", "R")) == 6 })
-	begun := func(shard string) bool {
-		pieces, _ := filepath.Glob(filepath.Join(parts, "shard-"+shard+"-of-8", "pieces", "*.gz"))
-		return len(pieces) > 0
-	}
-	// Shards 7 and 8 are cancelled before they begin, so that they are missing.
+	// There is room for six tasks: 7 and 8 are cancelled before they begin, so that
+	// their shards are missing.
 	s.must("scancel", id+"_7", id+"_8")
-	// One task is requeued while it runs, and let run again: one that is being
-	// launched when its node dies, or it is requeued, is held for somebody to look at.
-	requeued := id + "_1"
-	s.until("a piece of the task to be requeued", 2*time.Minute, func() bool { return begun("1") })
-	s.must("scontrol", "requeue", requeued)
-	s.until("the requeued task runs again", 2*time.Minute, func() bool {
-		said, _ := os.ReadFile(filepath.Join(s.path, "pipelag-"+requeued+".out"))
-		return strings.Contains(string(said), "try 2")
+	var others, dying []string
+	s.until("six tasks run and have a piece each", 2*time.Minute, func() bool {
+		others, dying = running("sim[1-2]"), running("sim3")
+		return len(others) == 4 && len(dying) == 2 && !slices.ContainsFunc(append(dying, others...), func(task string) bool { return pieces(task) == 0 })
 	})
-	// A node dies with its tasks, each of which has a piece and not all.
-	var on []string
-	s.until("a piece of each task on the node that is to die", 2*time.Minute, func() bool {
-		on = strings.Fields(s.must("squeue", "-h", "-r", "-o", "%K", "-t", "R", "-w", "sim3"))
-		return len(on) > 0 && !slices.ContainsFunc(on, func(task string) bool { return !begun(task) })
-	})
+	// A node dies and a task on another is requeued, all while they run. None of them
+	// is being launched: such a one is held for somebody to look at.
+	requeued := others[0]
 	s.must("testdata/slurm/kill-node.sh", cluster, "sim3")
-	s.until("the array ends", 6*time.Minute, func() bool { return len(tasks("%K", "PD", "R", "CG", "S")) == 0 })
-	if restarts(requeued) == "0" {
-		t.Error("the task was not requeued")
+	s.must("scontrol", "requeue", id+"_"+requeued)
+	cut := append(dying, requeued)
+	for _, task := range cut {
+		if n := pieces(task); n >= perShard {
+			t.Fatalf("task %s had made all %d pieces before it was ended", task, n)
+		}
 	}
-	if !slices.ContainsFunc(on, func(task string) bool { return restarts(id+"_"+task) != "0" }) {
-		done, _ := os.ReadFile(filepath.Join(cluster, "log", "jobcomp.txt"))
-		t.Errorf("no task of %v, of the dead node, ran again:\n%s", on, done)
+	s.until("the array ends", 6*time.Minute, func() bool { return len(tasks("%K", "PD", "R", "CG", "S")) == 0 })
+	for _, task := range cut {
+		if restarts(id+"_"+task) == "0" {
+			done, _ := os.ReadFile(filepath.Join(cluster, "log", "jobcomp.txt"))
+			t.Errorf("task %s did not run again:\n%s", task, done)
+		}
 	}
 
 	// What is missing is named, and only that is sent again.
@@ -245,7 +254,7 @@ func TestSlurm(t *testing.T) {
 // TestSlurmParallel runs the same script for GNU parallel twice over.
 func TestSlurmParallel(t *testing.T) {
 	s := newSite(t)
-	study := s.study("study.yaml", 16, 1)
+	study := s.study(16, 2)
 	for range 2 { // the second time everything is there
 		s.must("../../scenarios/cluster/parallel.sh", study, filepath.Join(s.path, "parts"), "5")
 	}
@@ -261,7 +270,7 @@ func TestSlurmParallel(t *testing.T) {
 // been.
 func TestSlurmFullDisk(t *testing.T) {
 	s := newSite(t)
-	study := s.study("study.yaml", 40, 1)
+	study := s.study(40, 2)
 	disk := filepath.Join(s.path, "disk")
 	if err := os.Mkdir(disk, 0o755); err != nil {
 		t.Fatal(err)
