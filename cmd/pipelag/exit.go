@@ -5,12 +5,13 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"syscall"
 
 	"pipelag/scenarios"
 )
 
 // Exit codes. An error that says nothing of its code is the user's to mend: the
-// command line or a file is wrong.
+// command line or a file is wrong; but for a disk that is full or broken.
 const (
 	codeDone        = 0
 	codeUnmet       = 1 // a check or a target is not met
@@ -25,6 +26,7 @@ type coded struct {
 	code int
 }
 
+// Unwrap is the error without its code.
 func (c coded) Unwrap() error { return c.error }
 
 // failed marks an error that no other command line or input would mend.
@@ -44,6 +46,8 @@ func codeOf(ctx context.Context, err error) int {
 		return codeInterrupted
 	case errors.As(err, &c):
 		return c.code
+	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT), errors.Is(err, syscall.EIO):
+		return codeFailed
 	}
 	return codeWrong
 }

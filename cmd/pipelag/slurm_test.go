@@ -265,30 +265,50 @@ func TestSlurmParallel(t *testing.T) {
 	}
 }
 
-// TestSlurmFullDisk: a disk that fills up ends a study with its cause and exit
-// code 3; what was finished is whole, and with room it ends as if nothing had
-// been.
+// TestSlurmFullDisk: a disk that fills up ends a study, or a merge of its shards,
+// with its cause and exit code 3; what was finished is whole, and with room it
+// ends as if nothing had been.
 func TestSlurmFullDisk(t *testing.T) {
 	s := newSite(t)
 	study := s.study(40, 2)
-	disk := filepath.Join(s.path, "disk")
-	if err := os.Mkdir(disk, 0o755); err != nil {
-		t.Fatal(err)
-	}
-	if err := syscall.Mount("tmpfs", disk, "tmpfs", 0, "size=128k"); err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { syscall.Unmount(disk, 0) })
-	out, code := s.run("pipelag", "study", study, "--out", filepath.Join(disk, "res"))
-	if code != codeFailed || !strings.Contains(out, "no space left on device; what was finished is in "+filepath.Join(disk, "res")+": mend this") {
-		t.Fatalf("exit code %d\n%s", code, out)
-	}
-	if err := syscall.Mount("tmpfs", disk, "tmpfs", syscall.MS_REMOUNT, "size=8m"); err != nil {
-		t.Fatal(err)
-	}
-	s.must("pipelag", "study", study, "--out", filepath.Join(disk, "res"))
 	s.must("pipelag", "study", study, "--out", filepath.Join(s.path, "whole"))
-	if !maps.Equal(s.files("disk/res"), s.files("whole")) {
-		t.Error("not the same bytes")
+	whole := s.files("whole")
+	parts := filepath.Join(s.path, "parts")
+	for _, shard := range []string{"1/2", "2/2"} {
+		s.must("pipelag", "study", study, "--out", parts, "--shard", shard)
+	}
+	for name, c := range map[string]struct {
+		full    string // what the disk has room for
+		command []string
+		says    string
+	}{
+		"study":         {"size=128k", []string{study}, "what was finished is in %s: mend this and give the same command again"},
+		"no folder":     {"nr_inodes=1", []string{study}, "pipelag: --out: mkdir %s: "},
+		"merge":         {"size=128k", []string{"merge", parts}, "the shards are as they were: mend this and give the same command again"},
+		"merged tables": {"size=200k", []string{"merge", parts}, "the runs are whole in %s: mend this and give the same command again"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			disk := filepath.Join(s.path, name)
+			if err := os.Mkdir(disk, 0o755); err != nil {
+				t.Fatal(err)
+			}
+			if err := syscall.Mount("tmpfs", disk, "tmpfs", 0, c.full); err != nil {
+				t.Fatal(err)
+			}
+			t.Cleanup(func() { syscall.Unmount(disk, 0) })
+			results := filepath.Join(disk, "res")
+			command := append(append([]string{"study"}, c.command...), "--out", results)
+			out, code := s.run("pipelag", command...)
+			if says := strings.ReplaceAll(c.says, "%s", results); code != codeFailed || !strings.Contains(out, "no space left on device") || !strings.Contains(out, says) {
+				t.Fatalf("exit code %d, want %q in\n%s", code, says, out)
+			}
+			if err := syscall.Mount("tmpfs", disk, "tmpfs", syscall.MS_REMOUNT, "size=8m,nr_inodes=1k"); err != nil {
+				t.Fatal(err)
+			}
+			s.must("pipelag", command...)
+			if !maps.Equal(s.files(filepath.Join(name, "res")), whole) {
+				t.Error("not the same bytes")
+			}
+		})
 	}
 }

@@ -95,7 +95,7 @@ func Merge(paths []string, into string) (*Folder, error) {
 				err = writeText(merged.piece(s), text)
 			}
 			if err != nil {
-				return nil, err
+				return nil, fmt.Errorf("%w; the shards are as they were: mend this and give the same command again", err)
 			}
 		}
 	}
