@@ -38,6 +38,7 @@ const (
 	mapping
 )
 
+// String names the shape as mistakes do.
 func (s shape) String() string {
 	return [...]string{"nothing", "a single value", "a list", "a mapping of keys"}[s]
 }

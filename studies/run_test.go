@@ -14,25 +14,7 @@ import (
 	"pipelag/studies/store"
 )
 
-// tiny is a house of one tap, quick to simulate.
-const tiny = `name: Tiny
-people: 1
-bedrooms: 1
-climate:
-  mains: {mean: 14 C, amplitude: 4 K, coldest: Feb 10}
-  zones: {rooms: {mean: 20 C}}
-heater: {kind: storage, energy: gas, volume: 100 L, setpoint: 55 C, zone: rooms}
-fixtures:
-  basin: {use: lavatory, flow: 5 L/min}
-draws: {daily: 15 L}
-layouts:
-  - name: wide
-    pipes: [{from: heater, to: basin, length: 6 m, tube: copper EN 1057, size: 15x1, zone: rooms}]
-  - name: narrow
-    like: wide
-    pipes: [{from: heater, to: basin, length: 6 m, tube: copper EN 1057, size: 10x1, zone: rooms}]
-`
-
+// tinyStudy is of a house of one tap, quick to simulate.
 const tinyStudy = `name: Tiny study
 scenario: tiny.yaml
 sampling: halton
@@ -47,7 +29,11 @@ factors:
 func load(tb testing.TB, replace ...string) *Cases {
 	tb.Helper()
 	folder := tb.TempDir()
-	for name, text := range map[string]string{"tiny.yaml": tiny, "study.yaml": strings.NewReplacer(replace...).Replace(tinyStudy)} {
+	tiny, err := os.ReadFile("testdata/tiny.yaml")
+	if err != nil {
+		tb.Fatal(err)
+	}
+	for name, text := range map[string]string{"tiny.yaml": string(tiny), "study.yaml": strings.NewReplacer(replace...).Replace(tinyStudy)} {
 		if err := os.WriteFile(filepath.Join(folder, name), []byte(text), 0o644); err != nil {
 			tb.Fatal(err)
 		}

@@ -17,10 +17,21 @@ func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){"pipelag": main})
 }
 
+// tinyHouse is a house of one tap, quick to simulate. Scripts know it as $TINY.
+const tinyHouse = "../../studies/testdata/tiny.yaml"
+
 func TestScripts(t *testing.T) {
+	tiny, err := filepath.Abs(tinyHouse)
+	if err != nil {
+		t.Fatal(err)
+	}
 	testscript.Run(t, testscript.Params{
 		Dir:                "testdata/script",
 		RequireUniqueNames: true,
+		Setup: func(e *testscript.Env) error {
+			e.Setenv("TINY", tiny)
+			return nil
+		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"exits":  exits,
 			"signal": signalled,

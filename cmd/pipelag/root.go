@@ -56,11 +56,13 @@ func newGroup(c *cobra.Command) *cobra.Command {
 // systemFlag is --units.
 type systemFlag struct{ units.System }
 
+// Set takes the flag's text.
 func (s *systemFlag) Set(text string) (err error) {
 	s.System, err = units.ParseSystem(text)
 	return err
 }
 
+// Type is what help shows in the place of the text.
 func (s *systemFlag) Type() string { return "us|si" }
 
 func (s *systemFlag) bind(c *cobra.Command) {

@@ -24,24 +24,6 @@ import (
 //
 // testdata/slurm starts a cluster of three virtual nodes on this machine.
 
-const tinyHouse = `name: Tiny
-people: 1
-bedrooms: 1
-climate:
-  mains: {mean: 14 C, amplitude: 4 K, coldest: Feb 10}
-  zones: {rooms: {mean: 20 C}}
-heater: {kind: storage, energy: gas, volume: 100 L, setpoint: 55 C, zone: rooms}
-fixtures:
-  basin: {use: lavatory, flow: 5 L/min}
-draws: {daily: 15 L}
-layouts:
-  - name: wide
-    pipes: [{from: heater, to: basin, length: 6 m, tube: copper EN 1057, size: 15x1, zone: rooms}]
-  - name: narrow
-    like: wide
-    pipes: [{from: heater, to: basin, length: 6 m, tube: copper EN 1057, size: 10x1, zone: rooms}]
-`
-
 const tinyCases = `name: Tiny study
 scenario: tiny.yaml
 sampling: halton
@@ -71,7 +53,7 @@ func newSite(t *testing.T) *site {
 		t.Fatal(err)
 	}
 	s.must("go", "build", "-o", filepath.Join(path, "pipelag"), ".")
-	s.write("tiny.yaml", tinyHouse)
+	s.must("cp", tinyHouse, path)
 	return s
 }
 

@@ -208,6 +208,7 @@ type kept struct {
 	path string
 }
 
+// Unwrap is the interruption.
 func (k kept) Unwrap() error { return k.error }
 
 // estimate says what running the study would take, from one year of one case.

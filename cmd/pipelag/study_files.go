@@ -169,6 +169,7 @@ type tableFile struct {
 	sum    hash.Hash
 }
 
+// Write writes on, counts and hashes.
 func (f *tableFile) Write(text []byte) (int, error) {
 	n, err := f.Pending.Write(text)
 	f.size += n

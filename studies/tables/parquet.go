@@ -57,6 +57,7 @@ func schemaOf(columns []Column) (*parquet.Schema, error) {
 	return parquet.SchemaOf(reflect.New(reflect.StructOf(fields)).Interface()), nil
 }
 
+// Row writes a row; cells that are no numbers where numbers stand are an error.
 func (p *parquetWriter) Row(cells []string) error {
 	p.row = p.row[:0]
 	for i, c := range p.columns {
@@ -90,4 +91,5 @@ func (p *parquetWriter) Row(cells []string) error {
 	return nil
 }
 
+// Close ends the table.
 func (p *parquetWriter) Close() error { return p.w.Close() }

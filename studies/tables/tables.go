@@ -44,8 +44,10 @@ func NewCSV(w io.Writer, columns []Column) (Writer, error) {
 	return c, c.Row(names)
 }
 
+// Row writes a row.
 func (c csvWriter) Row(cells []string) error { return c.w.Write(cells) }
 
+// Close ends the table.
 func (c csvWriter) Close() error {
 	c.w.Flush()
 	return c.w.Error()
