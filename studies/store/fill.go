@@ -37,7 +37,8 @@ func (f *Folder) Missing(done func(runs []Run) bool) ([]Part, error) {
 }
 
 // Have is what there is of a part, in order: made before it was to be longer, or
-// in pieces that are to be joined.
+// in pieces that are to be joined. Such a piece may go meanwhile, where another
+// that does the same is done with it.
 func (f *Folder) Have(p Part) ([]Run, error) {
 	present, err := f.present()
 	if err != nil {
@@ -49,6 +50,9 @@ func (f *Folder) Have(p Part) ([]Run, error) {
 			continue
 		}
 		runs, err := readPiece(f.piece(s), f.Manifest.Study, s)
+		if errors.Is(err, fs.ErrNotExist) {
+			continue
+		}
 		if err != nil {
 			return nil, err
 		}

@@ -154,6 +154,7 @@ func (f *Folder) mine() []span {
 func (f *Folder) piece(s span) string { return filepath.Join(f.Path, piecesName, s.name()) }
 
 // present lists the pieces there are, whatever their sizes, in order of cases.
+// Hidden files are half-written ones, or a disk's own.
 func (f *Folder) present() ([]span, error) {
 	entries, err := os.ReadDir(filepath.Join(f.Path, piecesName))
 	if err != nil {
@@ -164,7 +165,7 @@ func (f *Folder) present() ([]span, error) {
 		var s span
 		if n, _ := fmt.Sscanf(e.Name(), "%d-%d.jsonl.gz", &s.First, &s.Last); n == 2 && e.Name() == s.name() {
 			all = append(all, s)
-		} else if !strings.HasPrefix(e.Name(), temporary) {
+		} else if !strings.HasPrefix(e.Name(), ".") {
 			return nil, fmt.Errorf("%s is no piece of a study; remove it", filepath.Join(f.Path, piecesName, e.Name()))
 		}
 	}

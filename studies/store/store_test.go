@@ -225,6 +225,25 @@ func TestOpenedAtOnce(t *testing.T) {
 	}
 }
 
+// TestGrownAtOnce: two may take over the pieces of a study that has grown; the one
+// that is done first removes them while the other is about to read them.
+func TestGrownAtOnce(t *testing.T) {
+	f := open(t, t.TempDir(), manifest(1100))
+	pieces := filepath.Join(f.Path, piecesName)
+	for _, err := range []error{
+		os.Symlink("gone", filepath.Join(pieces, span{1, 1}.name())), // is listed and not there
+		os.WriteFile(filepath.Join(pieces, ".nfs0001"), nil, 0o644),  // a network's disk makes one of a file that is removed while it is open
+		f.Fill(Part{span{0, 0}}, []Run{{Case: 0}}),
+	} {
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	if have, err := f.Have(Part{span{0, 1}}); err != nil || len(have) != 1 {
+		t.Errorf("%+v (%v)", have, err)
+	}
+}
+
 // TestMergeRefuses names each shard that is missing, unfinished, torn, twice
 // there or foreign, and leaves nothing behind.
 func TestMergeRefuses(t *testing.T) {
