@@ -5,7 +5,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"io/fs"
 	"maps"
 	"os"
 	"os/exec"
@@ -110,16 +109,8 @@ func (s *site) until(what string, within time.Duration, is func() bool) {
 // files are those below a folder with their bytes.
 func (s *site) files(folder string) map[string]string {
 	s.Helper()
-	files := make(map[string]string)
-	root := filepath.Join(s.path, folder)
-	if err := filepath.WalkDir(root, func(name string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() {
-			return err
-		}
-		text, err := os.ReadFile(name)
-		files[strings.TrimPrefix(name, root)] = string(text)
-		return err
-	}); err != nil {
+	files, err := folderBytes(filepath.Join(s.path, folder))
+	if err != nil {
 		s.Fatal(err)
 	}
 	return files

@@ -47,7 +47,10 @@ func described(ts *testscript.TestScript, _ bool, args []string) {
 
 // samefolder A B: the folders hold the same files with the same bytes.
 func samefolder(ts *testscript.TestScript, _ bool, args []string) {
-	a, b := folderBytes(ts, args[0]), folderBytes(ts, args[1])
+	a, err := folderBytes(ts.MkAbs(args[0]))
+	ts.Check(err)
+	b, err := folderBytes(ts.MkAbs(args[1]))
+	ts.Check(err)
 	for name, text := range a {
 		if b[name] != text {
 			ts.Fatalf("%s differs", name)
@@ -58,18 +61,18 @@ func samefolder(ts *testscript.TestScript, _ bool, args []string) {
 	}
 }
 
-func folderBytes(ts *testscript.TestScript, path string) map[string]string {
-	root := ts.MkAbs(path)
+// folderBytes are the files below a folder with their bytes.
+func folderBytes(root string) (map[string]string, error) {
 	files := make(map[string]string)
-	ts.Check(filepath.WalkDir(root, func(name string, d fs.DirEntry, err error) error {
+	err := filepath.WalkDir(root, func(name string, d fs.DirEntry, err error) error {
 		if err != nil || d.IsDir() {
 			return err
 		}
 		text, err := os.ReadFile(name)
 		files[strings.TrimPrefix(name, root)] = string(text)
 		return err
-	}))
-	return files
+	})
+	return files, err
 }
 
 // stopped NAME PATTERN ARG...: pipelag with these arguments is sent the signal
