@@ -43,8 +43,9 @@ func newStudyCommand() *cobra.Command {
 STUDY is a file, or the name of a study that comes with the program (see pipelag study
 list). The results go into a folder piece by piece, each whole or not at all. A study that
 was stopped or killed goes on where it was when the same command is given again, and ends
-with the same bytes. One of which the file has come to ask for more samples or replicates
-makes those that are missing. A run that fails is kept with its cause and stops nothing.
+with the same bytes. One that has come to ask for more replicates, more samples of halton or
+sensitivity, or a higher --limit makes those that are missing; with other values in a grid it
+is another study, for another folder. A run that fails is kept with its cause and stops nothing.
 
 When all runs are made the folder gets tables of them, a summary, and report.html, a page to
 read or send that needs nothing beside it, in the units of --units. Of a study that gives

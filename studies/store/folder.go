@@ -31,7 +31,7 @@ func (m *Manifest) extends(old *Manifest) error {
 	case m.Version != old.Version:
 		return fmt.Errorf("it was made by version %s of the program, this is %s; name another folder, so that nothing is lost or mixed", old.Version, m.Version)
 	case m.Study != old.Study:
-		return fmt.Errorf("it holds results of another study, %q, or of this one before it was changed (%.12s, now %.12s); name another folder, so that nothing is lost or mixed", old.Name, old.Study, m.Study)
+		return fmt.Errorf("it holds results of another study, %q, or of this one before it was changed (%.12s, now %.12s); name another folder, so that nothing is lost or mixed: one grows by replicates, by samples of halton or sensitivity, and by --limit, and by nothing else", old.Name, old.Study, m.Study)
 	case m.Shard.String() != old.Shard.String():
 		return fmt.Errorf("it holds %s; name another folder", old.Shard)
 	case m.Cases < old.Cases:

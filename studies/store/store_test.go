@@ -181,7 +181,7 @@ func TestChanged(t *testing.T) {
 		change func(*Manifest)
 		want   string
 	}{
-		"study":      {func(m *Manifest) { m.Study = "0123" }, `it holds results of another study, "A study", or of this one before it was changed (abcdef012345, now 0123); name another folder, so that nothing is lost or mixed`},
+		"study":      {func(m *Manifest) { m.Study = "0123" }, `it holds results of another study, "A study", or of this one before it was changed (abcdef012345, now 0123); name another folder, so that nothing is lost or mixed: one grows by replicates, by samples of halton or sensitivity, and by --limit, and by nothing else`},
 		"version":    {func(m *Manifest) { m.Version = "2" }, `it was made by version 1 of the program, this is 2; name another folder, so that nothing is lost or mixed`},
 		"cases":      {func(m *Manifest) { m.Cases = 2 }, `it holds 3 cases and 2 are asked for; ask for as many at least, or name another folder`},
 		"replicates": {func(m *Manifest) { m.Replicates = 1 }, `it holds 2 replicates and 1 are asked for; ask for as many at least, or name another folder`},
