@@ -98,11 +98,16 @@ func (f *Folder) Fill(p Part, runs []Run) error {
 	return writeText(f.piece(p.span), text)
 }
 
-// Settle removes what is left when every piece is in its place: shorter pieces
-// that went into longer ones, and what was half-written by one that was killed.
+// Settle makes it last that every piece is in its place, and removes what is left:
+// shorter pieces that went into longer ones, and what was half-written by one that
+// was killed.
 func (f *Folder) Settle() error {
 	present, err := f.present()
 	if err != nil {
+		return err
+	}
+	pieces := filepath.Join(f.Path, piecesName)
+	if err := syncFolder(pieces); err != nil {
 		return err
 	}
 	mine := f.mine()
@@ -114,7 +119,7 @@ func (f *Folder) Settle() error {
 			return err
 		}
 	}
-	return errors.Join(sweep(f.Path), sweep(filepath.Join(f.Path, piecesName)))
+	return errors.Join(sweep(f.Path), sweep(pieces))
 }
 
 // Each goes through all runs in order of case and replicate. A piece that is

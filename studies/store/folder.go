@@ -118,7 +118,7 @@ func (f *Folder) writeManifest() error {
 	if err != nil {
 		return err
 	}
-	return writeText(filepath.Join(f.Path, manifestName), append(text, '\n'))
+	return f.Write(manifestName, append(text, '\n'))
 }
 
 // pieceCases is how many cases share a piece: one in a study of up to a thousand

@@ -11,6 +11,7 @@ import (
 	"io"
 	"os"
 	"slices"
+	"sync"
 )
 
 // A piece is a compressed text of JSON lines: which cases it holds of which
@@ -35,12 +36,18 @@ type pieceEnd struct {
 	SHA256 string `json:"sha256"`
 }
 
+// compressors are kept for the next piece, for one takes longer to make than a
+// small piece to compress.
+var compressors = sync.Pool{New: func() any {
+	z, _ := gzip.NewWriterLevel(nil, gzip.BestSpeed) // an error is of a level that is none
+	return z
+}}
+
 func encodePiece(study string, s span, runs []Run) ([]byte, error) {
 	var b bytes.Buffer
-	z, err := gzip.NewWriterLevel(&b, gzip.BestSpeed)
-	if err != nil {
-		return nil, err
-	}
+	z := compressors.Get().(*gzip.Writer)
+	defer compressors.Put(z)
+	z.Reset(&b)
 	sum := sha256.New()
 	lines := json.NewEncoder(io.MultiWriter(z, sum))
 	if err := lines.Encode(pieceHead{study, s}); err != nil {
@@ -54,7 +61,7 @@ func encodePiece(study string, s span, runs []Run) ([]byte, error) {
 	if err := json.NewEncoder(z).Encode(pieceEnd{len(runs), hex.EncodeToString(sum.Sum(nil))}); err != nil {
 		return nil, err
 	}
-	err = z.Close()
+	err := z.Close()
 	return b.Bytes(), err
 }
 

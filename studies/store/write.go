@@ -33,7 +33,8 @@ func Begin(path string) (*Pending, error) {
 	return p, nil
 }
 
-// Keep puts the file in its place.
+// Keep puts the file in its place. That it is there lasts, if the machine stops,
+// once a file is written into the folder with Write, or the folder is settled.
 func (p *Pending) Keep() error {
 	if err := p.Sync(); err != nil {
 		return err
@@ -51,7 +52,7 @@ func (p *Pending) Keep() error {
 		return err
 	}
 	p.kept = true
-	return syncFolder(filepath.Dir(p.path))
+	return nil
 }
 
 // Discard removes what was not kept.
@@ -64,7 +65,10 @@ func (p *Pending) Discard() {
 
 // Write puts a file into the folder whole or not at all.
 func (f *Folder) Write(name string, text []byte) error {
-	return writeText(filepath.Join(f.Path, name), text)
+	if err := writeText(filepath.Join(f.Path, name), text); err != nil {
+		return err
+	}
+	return syncFolder(f.Path)
 }
 
 func writeText(path string, text []byte) error {
@@ -79,7 +83,7 @@ func writeText(path string, text []byte) error {
 	return p.Keep()
 }
 
-// syncFolder makes a new name in a folder last.
+// syncFolder makes new names in a folder last.
 func syncFolder(path string) error {
 	d, err := os.Open(path)
 	if err != nil {
