@@ -1,8 +1,9 @@
 // Package network holds what is built: a tree of pipes from the heater to the
-// fixtures, with a return line where a pump sends water round.
+// fixtures, with a return line where a pump sends water round, or the cold line
+// in its place.
 //
 // It does not know when water flows or how warm it is. Not modelled: the bends
-// a pipe makes besides its right angles, the cold-water lines, valves and the
+// a pipe makes besides its right angles, other cold-water lines, valves and the
 // fixtures' own hoses.
 package network
 
@@ -17,8 +18,8 @@ import (
 // heater is the node every pipe starts from and every return line ends at.
 const heater = "heater"
 
-// Network is one layout as built. TrunkAndBranch, HomeRun, Listed and
-// WithReturn make valid ones; Validate checks any other.
+// Network is one layout as built. TrunkAndBranch, HomeRun, Listed, WithReturn and
+// WithCrossover make valid ones; Validate checks any other.
 //
 // Invariant: a pipe stands after the pipe that feeds it, so one pass over
 // Pipes goes from the heater outwards. The return line's pipes are in Pipes too.
@@ -29,6 +30,7 @@ type Network struct {
 	Taps        []int // for each fixture of the house, in its order, the pipe that ends there; a fixture right on the trunk shares its end with a tee
 	Return      []int // pipes of the return line in the direction of flow; empty without a loop
 	LoopEnd     int   // the pipe at whose end the return line begins, or would begin; −1 where none can
+	Crossover   bool  // the return is the cold line, whose pipes follow those to LoopEnd one for one; see WithCrossover
 
 	// Of a layout generated from a site.
 	origin Point    // the house's heater

@@ -66,6 +66,9 @@ func (n *Network) validateReturn() error {
 		onReturn[i] = true
 		feed = i
 	}
+	if way := n.pathTo(n.LoopEnd); n.Crossover && len(way) != len(n.Return) {
+		return fmt.Errorf("cold line of %d pipes beside a hot one of %d", len(n.Return), len(way))
+	}
 	for i, p := range n.Pipes {
 		if onReturn[i] {
 			continue
