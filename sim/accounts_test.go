@@ -81,11 +81,19 @@ func anyHouse(t *rapid.T) *House {
 		t.Skip(err) // a fixture on top of the heater, say: network's own tests see to that
 	}
 	layout := Layout{Network: n}
-	if rapid.IntRange(0, 2).Draw(t, "pump") > 0 && n.LoopEnd >= 0 {
+	switch pumped := rapid.IntRange(0, 3).Draw(t, "pump"); {
+	case pumped == 3:
+		cold := anyRun(t, "cold line")
+		at := rapid.IntRange(-1, len(n.Taps)-1).Draw(t, "crossover at")
+		if layout.Network, err = n.WithCrossover("any", at, func(network.Pipe) network.Run { return cold }); err != nil {
+			t.Fatal(err)
+		}
+		layout.Pump = anyPump(t, true)
+	case pumped > 0 && n.LoopEnd >= 0:
 		if layout.Network, err = n.WithReturn("any", site, anyRun(t, "return")); err != nil {
 			t.Skip(err)
 		}
-		layout.Pump = anyPump(t)
+		layout.Pump = anyPump(t, false)
 	}
 	h.Layouts = []Layout{layout}
 	return h

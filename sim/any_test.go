@@ -53,8 +53,8 @@ func anyHeater(t *rapid.T, set float64) heater.Kind {
 	return tank
 }
 
-// anyPump is a pump with a control of any kind.
-func anyPump(t *rapid.T) *Pump {
+// anyPump is a pump with a control of any kind, or of any that goes with a crossover.
+func anyPump(t *rapid.T, crossover bool) *Pump {
 	p := &Pump{Flow: rapid.Float64Range(1e-5, 2e-4).Draw(t, "pump flow"), Power: 40, HeatShare: 0.6}
 	aquastat := control.Aquastat{On: rapid.Float64Range(15, 38).Draw(t, "on")}
 	aquastat.Off = aquastat.On + rapid.Float64Range(0.5, 10).Draw(t, "band")
@@ -66,21 +66,29 @@ func anyPump(t *rapid.T) *Pump {
 	button := &control.Button{Lead: rapid.Float64Range(0, 120).Draw(t, "lead"), Likelihood: rapid.Float64Range(0, 1).Draw(t, "likelihood")}
 	motion := &control.Motion{Lead: 30, Likelihood: 0.7, False: rapid.Float64Range(0, 20).Draw(t, "false calls")}
 	learning := control.Learning{Days: 3, Least: 0.3, Lead: 600}
-	switch rapid.IntRange(0, 7).Draw(t, "control") {
+	kinds := 7
+	if crossover {
+		p.Crossover = &Crossover{Lukewarm: 25}
+		if rapid.Bool().Draw(t, "valve") {
+			p.Crossover.Valve = &aquastat
+		}
+		kinds = 4
+	}
+	switch rapid.IntRange(0, kinds).Draw(t, "control") {
 	case 0:
 		p.Rule = control.Continuous{}
 	case 1:
 		p.Rule = control.Clock{Windows: windows}
 	case 2:
-		p.Rule = aquastat
-	case 3:
-		p.Rule = control.Clock{Windows: windows, Aquastat: &aquastat}
-	case 4:
 		p.Rule, p.Button = demand, button
-	case 5:
+	case 3:
 		p.Rule, p.Motion = demand, motion
-	case 6:
+	case 4:
 		p.Rule = learning
+	case 5:
+		p.Rule = aquastat
+	case 6:
+		p.Rule = control.Clock{Windows: windows, Aquastat: &aquastat}
 	case 7:
 		learning.Aquastat = &aquastat
 		p.Rule = learning

@@ -33,7 +33,10 @@ func Cautions(h *House) []Caution {
 	}
 	for i := range h.Layouts {
 		l := &h.Layouts[i]
-		if l.Pump != nil && set-5 < safety.ReturnLeast {
+		if l.Pump != nil && l.Pump.Crossover != nil {
+			l.Pump.cautions(func(format string, args ...any) { say(l.Network.Name, format, args...) })
+		}
+		if l.Pump != nil && l.Pump.Crossover == nil && set-5 < safety.ReturnLeast {
 			say(l.Network.Name, "Legionella: a loop fed at %.0f C (%.0f F) can hardly come back at the 51 C (124 F) that ASHRAE Guideline 12 asks of a return.", set, fahrenheit(set))
 		}
 		for _, p := range l.Network.Pipes {
@@ -63,7 +66,9 @@ func (l *layoutYears) cautions(h *House, name string) []Caution {
 	say := func(format string, args ...any) {
 		all = append(all, Caution{name, fmt.Sprintf(format, args...)})
 	}
-	if l.lukewarm > 0 {
+	if l.hottest > 0 {
+		l.cautionsOfCold(say)
+	} else if l.lukewarm > 0 {
 		say("Legionella: the end of the loop is between 25 and 45 C (77 and 113 F), in which it grows, for part of the year; how long is said with the pumps.")
 	}
 	if l.coolest < safety.StoreLeast && l.coolest < h.Heater.Setpoint-1 {

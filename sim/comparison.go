@@ -26,6 +26,7 @@ type layoutYears struct {
 	zones      []float64 // pipe loss, sums [J]
 	starts     int
 	lukewarm   int     // hours, sum
+	hottest    float64 // water sent into a cold line in any year, 0 if none was [°C]
 	coolest    float64 // of all years [°C]
 	rests      []rest  // by fixture, the longest of all years
 	imbalance  float64 // the worst
@@ -71,6 +72,7 @@ func (c *comparison) add(outcomes []outcome) error {
 			l.starts += month.starts
 		}
 		l.lukewarm += o.ledger.lukewarm
+		l.hottest = max(l.hottest, o.ledger.hottest)
 		l.coolest = min(l.coolest, o.ledger.coolest)
 		for k, r := range o.ledger.rests {
 			l.rests[k] = rest{r.volume, max(l.rests[k].longest, r.longest)}
@@ -130,6 +132,7 @@ func (c *comparison) result() *Result {
 			PumpStarts:   float64(l.starts) / n,
 			Lukewarm:     float64(l.lukewarm) / n,
 			Months:       l.months,
+			Crossover:    l.crossover(c.house, &c.house.Layouts[i]),
 		}
 		for m := range out.Months {
 			for q := range out.Months[m] {

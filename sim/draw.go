@@ -25,6 +25,7 @@ type draw struct {
 	since   float64 // until when it is booked [s]
 	left    float64 // until the stage ends, from then on [s]
 	seen    float64 // temperature at the tap when last looked at [°C]
+	cold    float64 // and on its cold side [°C]
 	arrived bool    // usable water has come
 	arrives bool    // it will have, when left runs out
 	waited  float64 // [s]
@@ -47,9 +48,9 @@ const tooCool = 2
 const instant = 1e-6
 
 // newDraw opens a tap with water at tip [°C] right at its end, the first cell of
-// which is at a temperature [°C].
-func newDraw(w schedules.Wish, pipe int, tip, temperature, now float64) draw {
-	d := draw{Wish: w, passed: 1, pipe: pipe, since: now, seen: temperature, arrived: min(tip, temperature) >= w.Usable}
+// which is at a temperature [°C]; on the cold side it is at cold.
+func newDraw(w schedules.Wish, pipe int, tip, temperature, cold, now float64) draw {
+	d := draw{Wish: w, passed: 1, pipe: pipe, since: now, seen: temperature, cold: cold, arrived: min(tip, temperature) >= w.Usable}
 	switch w.Kind {
 	case schedules.Washing:
 		d.left = w.Patience
@@ -66,6 +67,9 @@ func newDraw(w schedules.Wish, pipe int, tip, temperature, now float64) draw {
 
 // flow is what runs at the spout, hot and cold together [m³/s].
 func (d *draw) flow() float64 { return d.passed * d.Flow }
+
+// coldFlow is what of it comes from the cold side [m³/s].
+func (d *draw) coldFlow() float64 { return max(0, d.flow()-d.hot) }
 
 // pass lets the pressure pass a share of the flow wanted from now on. A vessel
 // takes the longer to fill.
@@ -89,18 +93,20 @@ func (d *draw) served() {
 	}
 }
 
-// mix sets the hot flow for the water that comes, with the mains at cold, and
-// tells whether it changed. The hot side is fully open until usable, and
-// where the water at the tap is cooler than what is wanted.
-func (d *draw) mix(cold float64) bool {
+// mix sets the hot flow for the water that comes and tells whether it changed. The
+// hot side is fully open until usable, and where the water at the tap is cooler
+// than what is wanted; it is shut where the cold side is as warm as that.
+func (d *draw) mix() bool {
 	hot, tap := d.flow(), d.seen
 	switch {
 	case d.Kind == schedules.Appliance || d.stage == waiting:
 	case d.Kind == schedules.Brief:
 		hot = d.HotShare * d.flow()
 	case d.Kind == schedules.Filling && d.balance < 0:
+	case tap > d.Mixed && d.cold < d.Mixed:
+		hot = d.flow() * (d.Mixed - d.cold) / (tap - d.cold)
 	case tap > d.Mixed:
-		hot = d.flow() * max(0, d.Mixed-cold) / (tap - cold)
+		hot = 0
 	}
 	if math.Abs(hot-d.hot) < mixingStep*d.flow() && d.hot > 0 {
 		return false
@@ -119,29 +125,31 @@ func (d *draw) due() float64 {
 }
 
 // book accounts for the water that came, as warm as was seen last, until now;
-// cold is the mains and volume the heat capacity of water by volume [J/(m³ K)].
-func (d *draw) book(now, cold, volume float64, to *tapAccount) {
+// heat is counted above the mains [°C], and volume is the heat capacity of water by
+// volume [J/(m³ K)].
+func (d *draw) book(now, mains, volume float64, to *tapAccount) {
 	dt, tap := now-d.since, d.seen
 	d.since = now
 	d.left -= dt
 	water, hot := d.flow()*dt, d.hot*dt
-	heat := volume * hot * (tap - cold)
+	heat := volume * hot * (tap - mains)
+	all := heat + volume*d.coldFlow()*dt*(d.cold-mains)
 	to.hot += hot
 	switch d.stage {
 	case waiting:
 		d.waited += dt
 		to.wait += dt
-		to.purged.add(water, heat)
+		to.purged.add(water, all)
 	case stepping:
-		to.left.add(water, heat)
+		to.left.add(water, all)
 	case using:
-		to.used.add(water, heat)
+		to.used.add(water, all)
 		if d.arrived && tap < d.Usable && (d.Kind == schedules.Washing || d.Kind == schedules.Filling) {
 			to.cooled += water
 		}
 	}
 	if d.Kind == schedules.Filling {
-		spout := (d.hot*tap + (d.flow()-d.hot)*cold) / d.flow()
+		spout := (d.hot*tap + (d.flow()-d.hot)*d.cold) / d.flow()
 		d.balance += (spout - d.Mixed) * water
 		if d.balance > -1e-9*d.Volume { // rounding would leave it a hair short for ever
 			d.balance = max(d.balance, 0)
@@ -168,7 +176,7 @@ func (d *draw) soon(tip, cell float64) {
 // cell of it took the place of the last. A cell's temperature is that of its
 // middle, so usable water comes part of a cell later or earlier: cell is the
 // time in which one passes [s], and an earlier arrival is made good in to.
-func (d *draw) arrive(tap, cold, cell, volume float64, to *tapAccount) {
+func (d *draw) arrive(tap, mains, cell, volume float64, to *tapAccount) {
 	before := d.seen
 	d.seen = tap
 	if d.arrived || d.arrives || tap < d.Usable {
@@ -188,7 +196,7 @@ func (d *draw) arrive(tap, cold, cell, volume float64, to *tapAccount) {
 	early := min(-late, d.waited)
 	d.served()
 	early = min(early, d.left)
-	water, heat := d.flow()*early, volume*d.hot*early*(before-cold)
+	water, heat := d.flow()*early, volume*d.hot*early*(before-mains)
 	to.purged.add(-water, -heat)
 	to.wait -= early
 	d.waited -= early

@@ -15,7 +15,7 @@ func (y *year) meet() {
 	}
 	if y.pump.on {
 		pump := y.layout.Pump
-		in.Looped, in.Back, in.Stir = pump.Flow, y.outlet(y.back), pump.Power*pump.HeatShare
+		in.Looped, in.Back, in.Stir = y.looped, y.outlet(y.back), pump.Power*pump.HeatShare
 	}
 	y.heater.Meet(in)
 	y.heed()
@@ -24,11 +24,13 @@ func (y *year) meet() {
 // bookHeater brings the heater up to now, and books what running the pump took.
 func (y *year) bookHeater() {
 	y.heater.Advance(y.now)
-	if y.pump.on {
+	if y.pump.runs {
 		dt, pump, m := y.now-y.booked, y.layout.Pump, &y.ledger.months[y.month]
 		m.pump += pump.Power * dt
-		m.pumped += pump.Flow * dt
 		m.running += dt
+		if y.pump.on {
+			m.pumped += pump.Flow * dt
+		}
 	}
 	y.booked = y.now
 	y.heed()
@@ -102,7 +104,10 @@ func (y *year) heaterMisses() float64 {
 func (y *year) sample() {
 	if y.back >= 0 {
 		t := y.outlet(y.back)
-		if !y.pump.on {
+		switch {
+		case y.cross != nil:
+			t = y.coldEnd(y.coldLine[0])
+		case !y.pump.on:
 			p := y.resting(y.back, y.now)
 			t = p.tip(y.ambientAt(p.zone, y.now))
 		}

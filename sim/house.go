@@ -2,8 +2,8 @@
 // schedule through the pipes of each layout, keeps an account of every litre
 // and joule, and compares the layouts.
 //
-// Not modelled: water hammer, leaks, the cold-water pipes and so a loop's return
-// through them, buoyancy inside pipes and so thermosiphon in a loop whose pump
+// Not modelled: water hammer, leaks, cold-water pipes but for the line that a loop
+// returns through, buoyancy inside pipes and so thermosiphon in a loop whose pump
 // rests (a check valve is taken to prevent it).
 package sim
 
@@ -60,6 +60,7 @@ type Pump struct {
 	Flow      float64         // [m³/s]
 	Power     float64         // electric, while running [W]
 	HeatShare float64         // of its power that ends in the water [-]
+	Crossover *Crossover      // where the loop returns through the cold line; nil with a line of its own
 }
 
 // Space is how the house itself is heated and cooled: heat that pipes lose into

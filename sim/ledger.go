@@ -19,6 +19,7 @@ type ledger struct {
 	heater float64 // share of its own heat that the heater's account misses, with its sign
 
 	lukewarm int     // hours at which the water at the loop's end was as warm as Legionella likes
+	hottest  float64 // water sent into the cold line; 0 if none was [°C]
 	coolest  float64 // water that the store would give at any hour [°C]
 	rests    []rest  // by fixture
 }
@@ -42,6 +43,10 @@ type monthly struct {
 	pumped   float64                  // water moved round the loop [m³]
 	running  float64                  // time the pump ran [s]
 	starts   int                      // times the pump started
+	coldLoss float64                  // of pipeLoss, from the cold line that the pump sends water through [J]
+	coldHeat float64                  // what its water brought to cold taps [J]
+	coldWarm float64                  // of that water, what was lukewarm [m³]
+	coldOver float64                  // water sent into it hotter than the energy code lets it be [m³]
 }
 
 // flowAccount is water and the heat in it.

@@ -1,6 +1,9 @@
 package sim
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // pipework is all the pipes of a layout with water in them: what flows where,
 // and how warm it is.
@@ -10,15 +13,18 @@ import "math"
 // shifts, when the stream that feeds it shifts, or when flows change.
 type pipework struct {
 	*plant
-	pipes   []pipe
-	wanted  []float64 // flow by pipe, as the open taps and the pump ask [m³/s]
-	streams []stream  // that flow, from the heater outwards
-	spare   []stream  // of earlier, to use again
-	of      []int     // by pipe: its stream, −1 at rest
-	given   float64   // temperature of the water the heater gives [°C]
-	now     float64   // [s]
-	flow    float64   // the flow whose place on the ladder was last looked up [m³/s]
-	place   place
+	pipes    []pipe
+	wanted   []float64  // flow by pipe, as the open taps and the pump ask; below 0 from the mains outwards in a cold line [m³/s]
+	streams  []stream   // that flow, from the heater outwards
+	spare    []stream   // of earlier, to use again
+	of       []int      // by pipe: its stream, −1 at rest
+	feed     []int      // by pipe, as the plant's, but for a cold line whose water goes the other way
+	outwards []*conduit // of a cold line's pipes, for water that goes the other way
+	given    float64    // temperature of the water the heater gives [°C]
+	mains    float64    // and of that which comes in where a cold line begins [°C]
+	now      float64    // [s]
+	flow     float64    // the flow whose place on the ladder was last looked up [m³/s]
+	place    place
 }
 
 // newPipework fills the pipes with water at the temperature of their surroundings.
@@ -27,6 +33,7 @@ func newPipework(p *plant) *pipework {
 		plant:  p,
 		wanted: make([]float64, len(p.conduits)),
 		of:     make([]int, len(p.conduits)),
+		feed:   p.feed,
 		pipes:  make([]pipe, len(p.conduits)),
 		given:  p.house.Heater.Setpoint,
 	}
@@ -34,13 +41,22 @@ func newPipework(p *plant) *pipework {
 		w.pipes[i] = newPipe(c, p.ambientAt(c.zone, 0))
 		w.of[i] = -1
 	}
+	if p.coldLine != nil {
+		w.feed, w.mains = slices.Clone(p.feed), p.mainsAt(0)
+		for _, i := range p.coldLine {
+			w.outwards = append(w.outwards, p.conduits[i].reversed())
+		}
+	}
 	return w
 }
 
 // outlet is the temperature of the water that leaves pipe i, or would, or that
-// of the heater if i is −1 [°C].
+// of the heater if i is −1, or of the mains if it is theirs [°C].
 func (w *pipework) outlet(i int) float64 {
 	if i < 0 {
+		if i == mains {
+			return w.mains
+		}
 		return w.given
 	}
 	p := &w.pipes[i]
@@ -91,6 +107,11 @@ func (w *pipework) route() {
 	for i, flow := range w.wanted {
 		if flow > 0 {
 			w.join(i, flow)
+		}
+	}
+	for k := len(w.coldLine) - 1; k >= 0; k-- {
+		if i := w.coldLine[k]; w.wanted[i] < 0 {
+			w.join(i, -w.wanted[i])
 		}
 	}
 	// Streams that go on as they were keep their place; the others stop, and

@@ -39,6 +39,8 @@ type plant struct {
 	children [][]int // by pipe: the pipes it feeds
 	paths    [][]int // by fixture: the pipes from the heater to it
 	loop     []int   // the pipes the pump moves water through; nil without one
+	coldLine []int   // of those, a cold line's from the crossover to the heater; nil without one
+	coldTaps []int   // by fixture: behind how many of them it takes its cold water
 
 	pressure *pressure // nil where nothing is limited by it
 
@@ -108,6 +110,9 @@ func newPlant(h *House, l *Layout, m model) (*plant, error) {
 			return nil, fmt.Errorf("layout %q has a pump but no return line", n.Name)
 		}
 		p.loop = n.Loop()
+		if err := p.crossOver(n, l.Pump); err != nil {
+			return nil, err
+		}
 	}
 	cell := float64(m.grid) * meanSection(n)
 	made := fabrics{}

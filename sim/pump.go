@@ -10,7 +10,8 @@ import (
 // pumping is a pump's state through a year.
 type pumping struct {
 	control *control.Control // nil without a pump
-	on      bool
+	runs    bool
+	on      bool    // it runs and moves water
 	due     float64 // when the control next does something [s]
 }
 
@@ -42,6 +43,9 @@ func (y *year) command() {
 		c.See(y.now, control.Return, back, 0)
 	}
 	c.Advance(y.now)
+	if y.cross != nil && y.cross.valve != nil {
+		y.tendValve()
+	}
 	y.obey()
 }
 
@@ -49,8 +53,11 @@ func (y *year) command() {
 // of the return, in cells that take so long each to pass [s].
 func (y *year) watch(atFarEnd, atReturn bool, cell float64) {
 	c := y.pump.control
-	if atFarEnd {
-		c.See(y.now, control.FarEnd, y.outlet(y.layout.Network.LoopEnd), cell)
+	if far := y.outlet(y.layout.Network.LoopEnd); atFarEnd {
+		c.See(y.now, control.FarEnd, far, cell)
+		if y.cross != nil && y.cross.valve != nil {
+			y.cross.valve.See(y.now, control.Return, far, cell)
+		}
 	}
 	if atReturn {
 		c.See(y.now, control.Return, y.outlet(y.back), cell)
@@ -60,12 +67,17 @@ func (y *year) watch(atFarEnd, atReturn bool, cell float64) {
 
 // obey starts or stops the pump as its control has it.
 func (y *year) obey() {
-	if on := y.pump.control.Running(); on != y.pump.on {
+	runs := y.pump.control.Running()
+	if runs != y.pump.runs {
 		y.bookHeater()
-		y.pump.on = on
-		if on {
+		y.pump.runs = runs
+		if runs {
 			y.ledger.months[y.month].starts++
 		}
+	}
+	if on := runs && y.cross.open(); on != y.pump.on {
+		y.book()
+		y.pump.on = on
 		y.plumb()
 	}
 	y.foresee()
@@ -81,6 +93,9 @@ func (y *year) foresee() {
 	y.pump.due = c.Next(y.now)
 	if on, watched := c.Watched(); watched && !y.pump.on {
 		y.pump.due = min(y.pump.due, y.cools(y.back, on))
+	}
+	if y.cross != nil && y.cross.valve != nil {
+		y.pump.due = min(y.pump.due, y.valveDue())
 	}
 }
 

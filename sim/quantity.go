@@ -40,7 +40,12 @@ const (
 	NetEnergy    // into heater and pump, less what heating saves, plus what cooling takes [J]
 	NetCost      // likewise [money]
 	NetCarbon    // likewise [kg CO₂]
-	Quantities   = int(NetCarbon) + 1
+
+	ColdHeat   // heat that a cold line with a crossover brought to cold taps [J]
+	ColdWarm   // water it brought them lukewarm [m³]
+	ColdOver   // water sent into it hotter than the energy code lets it be [m³]
+	ColdLoss   // heat lost from it, of all that pipes lose; below 0 where it took up more [J]
+	Quantities = int(ColdLoss) + 1
 )
 
 const (
@@ -82,6 +87,11 @@ var quantities = [Quantities]struct {
 	NetEnergy:    {"net_energy_kWh", kWh},
 	NetCost:      {"net_cost", 1},
 	NetCarbon:    {"net_co2_kg", 1},
+
+	ColdHeat: {"cold_tap_kWh", kWh},
+	ColdWarm: {"cold_lukewarm_L", litre},
+	ColdOver: {"cold_over_limit_L", litre},
+	ColdLoss: {"cold_line_loss_kWh", kWh},
 }
 
 // Key is the quantity's name in result files, with its unit.
@@ -186,6 +196,7 @@ func (m *monthly) values(h *House, month int) Values {
 	v[PumpInput] = m.pump
 	v[Pumped] = m.pumped
 	v[PumpTime] = m.running
+	v[ColdHeat], v[ColdWarm], v[ColdOver], v[ColdLoss] = m.coldHeat, m.coldWarm, m.coldOver, m.coldLoss
 	r := &h.Rates
 	v[Cost] = r.Water * (v[Purged] + v[LeftRunning] + v[Used])
 	taken := m.energy

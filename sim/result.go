@@ -22,16 +22,24 @@ type Result struct {
 
 // LayoutResult is one layout's years.
 type LayoutResult struct {
-	Name         string          `json:"name"`
-	Arrangement  string          `json:"arrangement"`
-	BalanceError float64         `json:"balance_error"` // the worst of any year, as a share of heat in
-	Annual       Intervals       `json:"annual"`
-	Fixtures     []FixtureResult `json:"fixtures"`
-	Months       [12]Values      `json:"months"` // means
-	ZoneLoss     []ZoneLoss      `json:"zone_loss"`
-	Control      string          `json:"control"`     // of the pump; empty without one
-	PumpStarts   float64         `json:"pump_starts"` // a year, mean
-	Lukewarm     float64         `json:"lukewarm_h"`  // at which the end of the loop was between 25 and 45 °C, a year, mean
+	Name         string           `json:"name"`
+	Arrangement  string           `json:"arrangement"`
+	BalanceError float64          `json:"balance_error"` // the worst of any year, as a share of heat in
+	Annual       Intervals        `json:"annual"`
+	Fixtures     []FixtureResult  `json:"fixtures"`
+	Months       [12]Values       `json:"months"` // means
+	ZoneLoss     []ZoneLoss       `json:"zone_loss"`
+	Control      string           `json:"control"`     // of the pump; empty without one
+	PumpStarts   float64          `json:"pump_starts"` // a year, mean
+	Lukewarm     float64          `json:"lukewarm_h"`  // at which the end of the loop, or of a cold line at its crossover, was between 25 and 45 °C, a year, mean
+	Crossover    *CrossoverResult `json:"crossover,omitempty"`
+}
+
+// CrossoverResult is what a loop's return through the cold line came to.
+type CrossoverResult struct {
+	At       string  `json:"at"`         // its fixture
+	Lukewarm float64 `json:"lukewarm_C"` // from which water at a cold tap is told apart
+	Hottest  float64 `json:"hottest_C"`  // water that was sent into the cold line, in any year; 0 if none was
 }
 
 // FixtureResult is one fixture's years under one layout.

@@ -26,12 +26,14 @@ type year struct {
 	throttle  throttle
 	failure   error   // that no flow could be found
 	back      int     // the pipe that ends at the heater, −1 without a loop
-	drawn     float64 // hot water drawn from the heater [m³/s]
+	drawn     float64 // water drawn from the heater that does not come back [m³/s]
+	looped    float64 // and that does [m³/s]
 	cold      float64 // the mains [°C]
 	hour      float64 // when the hour next strikes [s]
 
 	pump     pumping
-	byReturn bool // its control watches the temperature of the return
+	byReturn bool      // its control watches the temperature of the return
+	cross    *crossing // nil where the loop does not return through the cold line
 
 	heater        heater.Heater
 	passed        heater.Account // as far as it is booked
@@ -65,6 +67,7 @@ func newYear(p *plant, seed uint64, replicate int) *year {
 		y.back = p.loop[n-1]
 		y.byReturn = byReturn(p.layout.Pump.Rule)
 		y.pump.control, _ = control.New(p.layout.Pump.Rule)
+		y.cross = newCrossing(p.layout.Pump.Crossover)
 		y.command()
 	}
 	return y
@@ -130,7 +133,7 @@ func (y *year) finish() error {
 	}
 	y.draws = y.draws[:0]
 	y.book()
-	y.pump.on, y.pump.control = false, nil
+	y.pump.runs, y.pump.on, y.pump.control = false, false, nil
 	y.plumb()
 	y.endMonth()
 	y.ledger.closed, y.ledger.heater = y.stored(), y.heaterMisses()
@@ -156,8 +159,8 @@ func (y *year) open(w schedules.Wish) {
 		tap = path[len(path)-1]
 	}
 	tip, mean := y.standing(tap)
-	d := newDraw(w, tap, tip, mean, y.now)
-	d.mix(y.cold)
+	d := newDraw(w, tap, tip, mean, y.coldSide(w.Fixture), y.now)
+	d.mix()
 	y.draws = append(y.draws, d)
 	y.plumb()
 	if y.pump.control != nil && d.hot > 0 {
@@ -189,7 +192,7 @@ func (y *year) plumb() {
 		y.failure = err
 	}
 	clear(y.wanted)
-	y.drawn = 0
+	y.drawn, y.looped = 0, 0
 	for i := range y.draws {
 		d := &y.draws[i]
 		y.drawn += d.hot
@@ -198,13 +201,20 @@ func (y *year) plumb() {
 		}
 	}
 	if y.pump.on {
+		y.looped = y.layout.Pump.Flow
 		for _, k := range y.loop {
-			y.wanted[k] += y.layout.Pump.Flow
+			y.wanted[k] += y.looped
 		}
+	}
+	if y.cross != nil {
+		y.sendBack()
 	}
 	y.route()
 	y.meet()
 	y.look()
+	if y.cross != nil {
+		y.foresee() // the water at the crossover may have come to rest
+	}
 }
 
 // look takes note of the water at the open taps where it has changed but not
@@ -212,7 +222,11 @@ func (y *year) plumb() {
 // at its end than it did.
 func (y *year) look() {
 	for i := range y.draws {
-		y.draws[i].seen = y.outlet(y.draws[i].pipe)
+		d := &y.draws[i]
+		d.seen, d.cold = y.outlet(d.pipe), y.coldSide(d.Fixture)
+	}
+	if y.cross != nil {
+		y.approach(0)
 	}
 }
 
@@ -244,9 +258,9 @@ func (y *year) runTo(t float64) {
 
 // pass shifts stream k and lets those see it who watch its water.
 func (y *year) pass(k int) {
-	watched := false
+	watched, crosses := false, y.crosses(k)
 	for i := range y.draws {
-		if y.sees(&y.draws[i], k) {
+		if crosses || y.sees(&y.draws[i], k) {
 			y.bookDraw(i)
 			watched = true
 		}
@@ -255,18 +269,31 @@ func (y *year) pass(k int) {
 	if atReturn {
 		y.bookHeater()
 	}
-	atFarEnd := y.pump.on && y.of[y.layout.Network.LoopEnd] == k
+	atFarEnd := (y.pump.on || crosses) && y.of[y.layout.Network.LoopEnd] == k
+	if crosses {
+		y.bookCrossing()
+	}
 	y.shift(k)
 	cell := y.streams[k].duration
+	if crosses && atFarEnd {
+		y.approach(cell)
+	}
 	if atReturn {
 		y.meet()
 	}
 	if watched {
 		changed := false
 		for i := range y.draws {
-			if d := &y.draws[i]; y.sees(d, k) {
+			d := &y.draws[i]
+			if crosses {
+				d.cold = y.coldSide(d.Fixture)
+			}
+			sees := y.sees(d, k)
+			if sees {
 				d.arrive(y.outlet(d.pipe), y.cold, cell, y.volume, y.account(d))
-				changed = d.mix(y.cold) || changed
+			}
+			if sees || crosses {
+				changed = d.mix() || changed
 			}
 		}
 		if changed {
@@ -304,7 +331,7 @@ func (y *year) tend() {
 			changed = true
 			continue
 		}
-		changed = d.mix(y.cold) || changed
+		changed = d.mix() || changed
 	}
 	if changed {
 		y.plumb()
@@ -319,6 +346,9 @@ func (y *year) strike() {
 	y.book()
 	y.cold = y.mainsAt(y.now)
 	y.weather()
+	if y.cross != nil {
+		y.mainsAre(y.cold)
+	}
 	y.meet()
 	y.look()
 	y.foresee()
@@ -330,6 +360,9 @@ func (y *year) account(d *draw) *tapAccount { return &y.ledger.months[y.month].t
 // book books all that flowed until now.
 func (y *year) book() {
 	y.bookHeater()
+	if y.cross != nil {
+		y.bookCrossing()
+	}
 	for i := range y.draws {
 		y.bookDraw(i)
 	}
@@ -337,6 +370,9 @@ func (y *year) book() {
 
 func (y *year) bookDraw(i int) {
 	d := &y.draws[i]
+	if y.cross != nil {
+		y.bookCold(d)
+	}
 	d.book(y.now, y.cold, y.volume, y.account(d))
 }
 
@@ -378,6 +414,9 @@ func (y *year) endMonth() {
 	m := &y.ledger.months[y.month]
 	for _, i := range y.loop {
 		m.loopLoss += y.pipes[i].lost
+	}
+	for _, i := range y.coldLine {
+		m.coldLoss += y.pipes[i].lost
 	}
 	for i := range y.pipes {
 		p := &y.pipes[i]

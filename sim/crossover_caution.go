@@ -1,0 +1,60 @@
+package sim
+
+import (
+	"math"
+	"slices"
+
+	"pipelag/sim/control"
+	"pipelag/sim/safety"
+)
+
+// crossover is what the years of a layout whose loop returns through the cold line
+// came to; nil for another.
+func (l *layoutYears) crossover(h *House, layout *Layout) *CrossoverResult {
+	if layout.Pump == nil || layout.Pump.Crossover == nil {
+		return nil
+	}
+	n := layout.Network
+	return &CrossoverResult{
+		At:       h.Fixtures[slices.Index(n.Taps, n.LoopEnd)].Name,
+		Lukewarm: layout.Pump.Crossover.Lukewarm,
+		Hottest:  l.hottest,
+	}
+}
+
+// mostCrossing is the temperature that the water at a crossover may come to by what
+// is set before it passes no more [°C].
+func (p *Pump) mostCrossing() float64 {
+	if valve := p.Crossover.Valve; valve != nil {
+		return valve.Off
+	}
+	if d, ok := p.Rule.(control.Demand); ok {
+		return d.Warm
+	}
+	return math.Inf(1)
+}
+
+const coldClause = "IECC R403.5.2 and C404.8, which let no water above 40 C (104 F) into the cold line"
+
+// cautions are what the settings of a pump with a crossover raise.
+func (p *Pump) cautions(say func(format string, args ...any)) {
+	switch t := p.mostCrossing(); {
+	case math.IsInf(t, 1):
+		say("Energy code: nothing shuts the crossover, against %s.", coldClause)
+	case t > safety.ColdLineMost+1e-9:
+		say("Energy code: the crossover is set to pass water of up to %.1f C (%.1f F), against %s.", t, fahrenheit(t), coldClause)
+	}
+}
+
+// cautionsOfCold are what the years of a layout with a crossover raise.
+func (l *layoutYears) cautionsOfCold(say func(format string, args ...any)) {
+	if over := l.annual[ColdOver].interval().Mean; over > 0 {
+		say("Energy code: %.2g L a year went into the cold line above 40 C (104 F), at up to %.1f C (%.1f F), against %s.", over/litre, l.hottest, fahrenheit(l.hottest), coldClause)
+	}
+	if warm := l.annual[ColdWarm].interval().Mean; warm > 0 {
+		say("Cold taps: %.0f L a year come lukewarm from the cold line that the pump sends its water back through.", warm/litre)
+	}
+	if l.lukewarm > 0 {
+		say("Legionella: the cold line at the crossover is between 25 and 45 C (77 and 113 F), in which it grows, for part of the year; how long is said with the pumps.")
+	}
+}
