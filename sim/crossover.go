@@ -105,6 +105,9 @@ func (y *year) approach(cell float64) {
 	c.first, c.half = now, 0
 	if cell > 0 {
 		c.first, c.half = (c.middle+now)/2, cell/2
+		if y.pump.on { // or as far as it came to before what shuts the crossover did
+			y.ledger.hottest = max(y.ledger.hottest, min(c.first, y.layout.Pump.mostCrossing()))
+		}
 	}
 	c.middle, c.since = now, y.now
 }

@@ -127,6 +127,8 @@ func newPlant(h *House, l *Layout, m model) (*plant, error) {
 		case len(p.loop) == 0:
 		case !slices.Contains(p.loop, i):
 			volume /= branchesFiner
+		case p.coldLine != nil:
+			volume /= crossoverFiner
 		case l.Pump.staysHot():
 			volume *= loopCoarser
 		}

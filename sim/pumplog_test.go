@@ -20,22 +20,20 @@ var update = flag.Bool("update", false, "write the golden logs of the pump anew"
 type event struct {
 	at   float64 // [s]
 	on   bool
-	back float64 // at the return's end, a second before a start and right at a stop [°C]
+	back float64 // at the pipe's end, a second before a start and right at a stop [°C]
 	past float64 // the other of the two [°C]
 }
 
 // pumpEvents lives through days of a loop second by second and notes when the
-// pump starts and stops.
-func pumpEvents(t *testing.T, rule control.Rule, days int) []event {
+// pump starts and stops to move water, with the temperature at the end of a pipe.
+func pumpEvents(t *testing.T, h *House, end, days int) []event {
 	t.Helper()
-	h := teeHouse(t, true)
-	h.Layouts[0].Pump.Rule = rule
 	y := newYear(mustPlant(t, h, model{grid: 0.05}), 1, 0) // cells that pass within a second
 	tip := func() float64 {
-		if y.pipes[y.back].flow > 0 {
-			return y.outlet(y.back)
+		if y.pipes[end].flow > 0 {
+			return y.outlet(end)
 		}
-		p := y.resting(y.back, y.now)
+		p := y.resting(end, y.now)
 		return p.tip(y.ambientAt(p.zone, y.now))
 	}
 	var events []event
@@ -61,6 +59,29 @@ func pumpEvents(t *testing.T, rule control.Rule, days int) []event {
 	return events
 }
 
+// golden holds events against those of a file.
+func golden(t *testing.T, name string, events []event) {
+	t.Helper()
+	var text strings.Builder
+	for i, e := range events {
+		word := "stops"
+		if e.on {
+			word = "starts"
+		}
+		d := int(e.at / Day)
+		s := int(e.at) - d*86400
+		fmt.Fprintf(&text, "day %d %02d:%02d:%02d %-6s %.2f °C\n", d, s/3600, s/60%60, s%60, word, e.back)
+		require.Equal(t, i%2 == 0, e.on, "starts and stops take turns")
+	}
+	path := "testdata/pump " + name + ".log"
+	if *update {
+		require.NoError(t, os.WriteFile(path, []byte(text.String()), 0o644))
+	}
+	want, err := os.ReadFile(path)
+	require.NoError(t, err)
+	require.Equal(t, string(want), text.String())
+}
+
 // An aquastat's dead band and a clock's windows hold to the second: the times of
 // windows are the clock's, and the return has just come to the temperature of the
 // aquastat at each of its starts and stops.
@@ -80,18 +101,9 @@ func TestPumpLog(t *testing.T) {
 		{"clock and aquastat", control.Clock{Windows: windows, Aquastat: &warm}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			events := pumpEvents(t, c.rule, 2)
-			var text strings.Builder
-			for i, e := range events {
-				word := "stops"
-				if e.on {
-					word = "starts"
-				}
-				d := int(e.at / Day)
-				s := int(e.at) - d*86400
-				fmt.Fprintf(&text, "day %d %02d:%02d:%02d %-6s %.2f °C\n", d, s/3600, s/60%60, s%60, word, e.back)
-				require.Equal(t, i%2 == 0, e.on, "starts and stops take turns")
-			}
+			h := teeHouse(t, true)
+			h.Layouts[0].Pump.Rule = c.rule
+			events := pumpEvents(t, h, h.Layouts[0].Network.Return[0], 2)
 			if c.name == "clock" {
 				require.Len(t, events, 6)
 				for i, e := range events {
@@ -135,13 +147,7 @@ func TestPumpLog(t *testing.T) {
 					require.GreaterOrEqual(t, e.back, warm.Off-0.2, "return at a stop")
 				}
 			}
-			path := "testdata/pump " + c.name + ".log"
-			if *update {
-				require.NoError(t, os.WriteFile(path, []byte(text.String()), 0o644))
-			}
-			golden, err := os.ReadFile(path)
-			require.NoError(t, err)
-			require.Equal(t, string(golden), text.String())
+			golden(t, c.name, events)
 		})
 	}
 }
