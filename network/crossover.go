@@ -6,8 +6,7 @@ import (
 )
 
 // WithCrossover joins the hot pipe of a fixture to its cold one in a copy of a
-// layout, so that a loop returns through the cold line. Without a fixture (−1)
-// it is the one farthest from the heater.
+// layout, so that a loop returns through the cold line.
 //
 // The cold line runs beside the hot pipes of that fixture's way, one for one,
 // and each is what cold makes of the hot pipe it follows. The mains join it at
@@ -16,9 +15,6 @@ import (
 func (n *Network) WithCrossover(name string, fixture int, cold func(hot Pipe) Run) (*Network, error) {
 	if len(n.Return) > 0 {
 		return nil, fmt.Errorf("layout %q: %q has a return line already", name, n.Name)
-	}
-	if fixture < 0 {
-		fixture = n.farthest()
 	}
 	loop := *n
 	loop.Name, loop.LoopEnd, loop.Crossover = name, n.Taps[fixture], true
@@ -48,17 +44,6 @@ func (n *Network) WithCrossover(name string, fixture int, cold func(hot Pipe) Ru
 		return nil, err
 	}
 	return &loop, nil
-}
-
-// farthest is the fixture with the longest way from the heater, the first of equals.
-func (n *Network) farthest() int {
-	far := 0
-	for f := range n.Taps {
-		if n.PathLength(f) > n.PathLength(far) {
-			far = f
-		}
-	}
-	return far
 }
 
 // ColdTap is where a fixture takes its cold water from the cold line of a layout

@@ -17,14 +17,14 @@ func TestCrossoverPlans(t *testing.T) {
 	trunk, err := TrunkAndBranch("trunk", site, trunkRun, each(branchRun, site))
 	require.NoError(t, err)
 	before := drawing(trunk)
-	n, err := trunk.WithCrossover("crossed", -1, bareOf)
+	n, err := trunk.WithCrossover("crossed", 0, bareOf)
 	require.NoError(t, err)
 	assert.Equal(t, before+strings.TrimPrefix(`
 sink > cold foot of sink: 1 rise -1 1/2
 cold foot of sink > cold tee 2: 2 1/2
 cold tee 2 > cold tee 1: 3 3/4
 cold tee 1 > heater: 3 3/4
-`, "\n"), drawing(n), "beside the way to the farther fixture")
+`, "\n"), drawing(n), "beside the way to the sink")
 	assert.Equal(t, before, drawing(trunk), "the layout it was made from is left as it was")
 	assert.Equal(t, "pumped", n.Arrangement)
 	assert.Equal(t, []int{0, 2, 3, 4, 5, 6, 7, 8}, n.Loop())
@@ -45,7 +45,7 @@ cold tee 1 > heater: 3 3/8
 		{From: "heater", To: "far", Length: 5, Run: branchRun},
 	})
 	require.Empty(t, mistakes)
-	n, err = riser.WithCrossover("listed", -1, bareOf)
+	n, err = riser.WithCrossover("listed", 1, bareOf)
 	require.NoError(t, err)
 	assert.Equal(t, "listed", n.Arrangement)
 	assert.Equal(t, 1, n.ColdTap(0), "a way of its own draws right at the heater")
@@ -58,7 +58,7 @@ func TestCrossoverRefused(t *testing.T) {
 	require.NoError(t, err)
 	pumped, err := trunk.WithReturn("pumped", site, smallRun)
 	require.NoError(t, err)
-	_, err = pumped.WithCrossover("both", -1, bareOf)
+	_, err = pumped.WithCrossover("both", 0, bareOf)
 	assert.ErrorContains(t, err, "return line already")
 	_, err = trunk.WithCrossover("no tube", 0, func(Pipe) Run { return Run{} })
 	assert.ErrorContains(t, err, "bore")
@@ -74,7 +74,7 @@ func TestCrossoverHolds(t *testing.T) {
 			n, err = HomeRun("home run", site, anySite(t).Heater, trunkRun, each(smallRun, site))
 		}
 		require.NoError(t, err)
-		at := rapid.IntRange(-1, len(n.Taps)-1).Draw(t, "at")
+		at := rapid.IntRange(0, len(n.Taps)-1).Draw(t, "at")
 		loop, err := n.WithCrossover("crossed", at, bareOf)
 		require.NoError(t, err)
 		out := loop.pathTo(loop.LoopEnd)

@@ -33,6 +33,11 @@ const (
 	defaultWarm       = defaultUsable // [°C]; round figure, no source
 	defaultMaxRun     = 300           // [s]; round figure, no source
 
+	// Of a return through the cold line.
+	defaultCloses    = 35.0 // [°C]; trade practice is 35 to 40 °C, from memory
+	defaultCloseBand = 5.0  // [K]; round figure, no source
+	defaultLukewarm  = 25.0 // [°C]; from which Legionella grows, WHO 2007, read
+
 	// Of motion and learning: round figures, no source.
 	defaultMotionLead       = 20.0 // [s]
 	defaultMotionLikelihood = 0.95

@@ -147,6 +147,7 @@ func TestAssumed(t *testing.T) {
 		"fixtures.usable",
 		"fixtures.pressure",
 		"layouts.pumped.pump.heat",
+		"layouts.*.pump.check valve",
 		"layouts.pumped.pump.lead",
 		"layouts.pumped.pump.likelihood",
 		"layouts.pumped.pump.rise",

@@ -3,20 +3,25 @@ package scenarios
 import "pipelag/units"
 
 type layoutSaid struct {
-	name, arrangement, like               said[string]
-	heaters                               said[[][3]float64]
-	trunk, branch, supply, runs, backLine said[runSaid]
-	longest                               said[float64]
-	manifold                              said[manifoldSaid]
-	manifolds                             []said[manifoldSaid]
-	pump                                  said[pumpSaid]
-	pipes                                 []said[pipeSaid]
+	name, arrangement, like     said[string]
+	heaters                     said[[][3]float64]
+	trunk, branch, supply, runs said[runSaid]
+	backLine                    said[returnSaid]
+	longest                     said[float64]
+	manifold                    said[manifoldSaid]
+	manifolds                   []said[manifoldSaid]
+	pump                        said[pumpSaid]
+	pipes                       []said[pipeSaid]
 }
 
 // over is the layout with what it leaves unsaid taken from another.
 func (a layoutSaid) over(b layoutSaid) layoutSaid {
 	a.trunk, a.branch = overRun(a.trunk, b.trunk), overRun(a.branch, b.branch)
-	a.supply, a.runs, a.backLine = overRun(a.supply, b.supply), overRun(a.runs, b.runs), overRun(a.backLine, b.backLine)
+	a.supply, a.runs = overRun(a.supply, b.supply), overRun(a.runs, b.runs)
+	if a.backLine.at != nil {
+		a.backLine.value = a.backLine.value.over(b.backLine.value)
+	}
+	a.backLine = a.backLine.or(b.backLine)
 	switch {
 	case a.manifolds != nil:
 	case a.manifold.at != nil:
@@ -73,7 +78,7 @@ var layoutKeys = table[layoutSaid]{"a layout", func() []row[layoutSaid] {
 		{"supply", "home-run: from heater to manifold", false, within(trunkKeys, func(x *l) *said[runSaid] { return &x.supply })},
 		{"runs", "home-run: from manifold to each fixture", false, within(homeRunKeys, func(x *l) *said[runSaid] { return &x.runs })},
 		{"longest branch", "pumped, of trunk and branch: the loop passes every fixture as near as that", false, quantity(units.Length, 0, 100, func(x *l) *said[float64] { return &x.longest })},
-		{"return", "pumped: from the far end back to the heater", false, within(runKeys, func(x *l) *said[runSaid] { return &x.backLine })},
+		{"return", "pumped: from the far end back to the heater", false, within(returnKeys, func(x *l) *said[returnSaid] { return &x.backLine })},
 		{"pump", "pumped: the pump and its control", false, within(pumpKeys, func(x *l) *said[pumpSaid] { return &x.pump })},
 		{"pipes", "listed: every pipe from the heater to the fixtures, and back where there is a pump", false, many(pipeKeys, mostPipes, func(x *l) *[]said[pipeSaid] { return &x.pipes })},
 	}

@@ -63,7 +63,7 @@ var (
 	routedExceptKeys = table[runSaid]{"an exception", routedKeys}
 )
 
-// runKeys are those of one stretch: a return line, a manifold's body.
+// runKeys are those of one stretch: a manifold's body.
 var runKeys = table[runSaid]{"a run", makeKeys}
 
 // trunkKeys are those of a trunk or a supply.
@@ -109,11 +109,17 @@ var pipeKeys = table[pipeSaid]{"a pipe", func() []row[pipeSaid] {
 		{"at", "where it ends, for the plan that takeoff draws; a fixture's end is known", false, place(func(p *pipeSaid) *said[[3]float64] { return &p.at })},
 		{"return", "true for the line back to the heater", false, yesNo(func(p *pipeSaid) *said[bool] { return &p.back })},
 	}
+	return append(rows, madeOf(func(p *pipeSaid) *runSaid { return &p.run })...)
+}}
+
+// madeOf are the keys of what a stretch is made of among those of something larger.
+func madeOf[T any](run func(*T) *runSaid) []row[T] {
+	var rows []row[T]
 	for _, made := range makeKeys() {
-		rows = append(rows, row[pipeSaid]{made.key, made.doc, made.need, value[pipeSaid]{
-			read:   func(r *reader, n *node, into *pipeSaid) { made.value.read(r, n, &into.run) },
+		rows = append(rows, row[T]{made.key, made.doc, made.need, value[T]{
+			read:   func(r *reader, n *node, into *T) { made.value.read(r, n, run(into)) },
 			schema: made.value.schema,
 		}})
 	}
 	return rows
-}}
+}

@@ -126,11 +126,11 @@ func (b *builder) checkKeys(own layoutSaid, l layout) bool {
 		{"supply", own.supply.at, l.supply.at != nil || l.manifolds != nil, hung},
 		{"runs", own.runs.at, l.runs.at != nil, l.skeleton == homeRun},
 		{"pipes", pipesAt, l.pipes != nil, l.skeleton == listed},
-		{"return", own.backLine.at, l.backLine.at != nil, l.pumped && l.skeleton != listed},
+		{"return", own.backLine.at, l.backLine.at != nil, l.pumped && (l.skeleton != listed || l.throughCold())},
 		{"pump", own.pump.at, l.pump.at != nil, l.pumped},
 	} {
 		switch {
-		case k.own != nil && !k.belongs && k.key == "return" && l.skeleton == listed:
+		case k.own != nil && !k.belongs && k.key == "return" && l.skeleton == listed && own.backLine.value.line.value != coldLine:
 			b.fault(k.own, "a return run in a layout that lists its pipes", "list the return line's pipes with return: true")
 		case k.own != nil && !k.belongs && (k.key == "return" || k.key == "pump"):
 			b.fault(k.own, fmt.Sprintf("%s in a layout that is not pumped", k.key), "write arrangement: pumped, or remove it")
@@ -142,6 +142,10 @@ func (b *builder) checkKeys(own layoutSaid, l layout) bool {
 		if k.own != nil && !k.belongs || k.belongs && !k.has {
 			good = false
 		}
+	}
+	if l.throughCold() && l.longest.at != nil {
+		b.fault(l.longest.at, "a longest branch of a loop that returns through the cold line", "remove it, or give the return a line of its own")
+		good = false
 	}
 	if split && l.pumped && own.heaters.at == nil {
 		b.fault(l.at, "a pump in a layout whose like has several heaters", "give heaters: one place, or let it be like another")
@@ -227,11 +231,14 @@ func (b *builder) buildListed(l layout) *network.Network {
 		whole = whole && p.value.from.at != nil && p.value.to.at != nil && p.value.length.at != nil
 	}
 	switch {
-	case l.pumped && !returns:
+	case l.throughCold() && returns:
+		b.fault(l.backLine.at, "a return through the cold line beside a return line of its own", "remove one of them: line: cold, or the pipes with return: true")
+	case l.pumped && !returns && !l.throughCold():
 		b.fault(l.name.at, fmt.Sprintf("layout %q has a pump and no return line", l.name.value), "mark the pipes that lead back to the heater with return: true")
 	case !l.pumped && returns:
 		b.fault(l.name.at, fmt.Sprintf("layout %q has a return line and no pump", l.name.value), "add pump:")
 	}
+	cross := b.buildCrossover(l)
 	if b.faults > before || !whole || len(fixtures) == 0 {
 		return nil
 	}
@@ -254,7 +261,13 @@ func (b *builder) buildListed(l layout) *network.Network {
 		}
 		n = shown
 	}
-	return b.lay(l, func() (*network.Network, error) { return choose(n, b.design()) })
+	return b.lay(l, func() (*network.Network, error) {
+		sized, err := choose(n, b.design())
+		if err != nil {
+			return nil, err
+		}
+		return cross.lay(sized)
+	})
 }
 
 // nodes are the places of the nodes of a layout that lists its pipes, where it

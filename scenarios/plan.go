@@ -23,9 +23,10 @@ type Plan struct {
 	via      []network.Point // the trunk's
 	branches []network.Run   // by fixture
 	vias     [][]network.Point
-	serves   []int // manifold by fixture; nil for the nearest
-	back     *network.Run
-	longest  *float64 // branch of a loop [m]
+	serves   []int        // manifold by fixture; nil for the nearest
+	back     *network.Run // the return line, where it has one of its own
+	cross    *crossover   // where it goes through the cold line
+	longest  *float64     // branch of a loop [m]
 	design   sizing.Design
 }
 
@@ -53,10 +54,12 @@ func (b *builder) buildPlan(l layout) *Plan {
 	if l.longest.at != nil && l.pumped { // or else taken over from a layout that is
 		p.longest = &l.longest.value
 	}
-	if l.pumped {
-		back := b.run(l.backLine, "the return line")
+	p.cross = b.buildCrossover(l)
+	if l.pumped && !l.throughCold() {
+		run := l.backLine.value.run
+		back := b.run(said[runSaid]{run, l.backLine.at}, "the return line")
 		p.back = &back
-		if size := l.backLine.value.size; size.value == chosen {
+		if size := run.size; size.value == chosen {
 			b.fault(size.at, "a return line whose size is to be chosen", "state its size: it carries what the pump sends, and no demand of fixtures")
 		}
 	}
@@ -115,7 +118,10 @@ func (p *Plan) Lay() (*network.Network, error) {
 	if err != nil {
 		return nil, err
 	}
-	return choose(n, p.design)
+	if n, err = choose(n, p.design); err != nil {
+		return nil, err
+	}
+	return p.cross.lay(n)
 }
 
 // choose gives a size to the pipes that have none.

@@ -53,6 +53,10 @@ func (b *builder) buildPump(l layout, n *network.Network) *sim.Pump {
 	if curved {
 		b.buildDuty(p, s, n, path)
 	}
+	b.assume("layouts.*.pump.check valve", "fitted and tight", "no loop goes round by itself while its pump rests: thermosiphon is not modelled")
+	if l.throughCold() {
+		b.buildValve(p, l)
+	}
 	if s.control.at != nil {
 		b.buildControl(p, s, at, path)
 	}
@@ -134,6 +138,10 @@ func (b *builder) buildControl(p *sim.Pump, s pumpSaid, at *node, path string) {
 			Aquastat: aquastat,
 		}
 	default:
+		warm, whyWarm := defaultWarm, "as warm as a tap's water needs to be; round figure, no source"
+		if p.Crossover != nil {
+			warm, whyWarm = defaultCloses, whyCloses
+		}
 		lead, likelihood, dead := defaultLead, defaultLikelihood, 0.0
 		if kind == byMotion {
 			lead, likelihood, dead = defaultMotionLead, defaultMotionLikelihood, defaultDead
@@ -149,7 +157,7 @@ func (b *builder) buildControl(p *sim.Pump, s pumpSaid, at *node, path string) {
 		}
 		p.Rule = control.Demand{
 			Rise:   b.or(s.rise, units.Difference, defaultRise, path+"rise", "trade practice is 3 to 6 K, from memory"),
-			Warm:   b.or(s.warm, units.Temperature, defaultWarm, path+"warm", "as warm as a tap's water needs to be; round figure, no source"),
+			Warm:   b.or(s.warm, units.Temperature, warm, path+"warm", whyWarm),
 			MaxRun: b.or(s.longest, units.Duration, defaultMaxRun, path+"max run", round),
 			Dead:   dead,
 		}

@@ -58,14 +58,19 @@ func (b *builder) run(s said[runSaid], what string) network.Run {
 		made.Tube = b.tube(s.value.tube, s.value.size)
 	}
 	made.Zone = b.zone(s.value.zone)
-	made.Sleeve = b.sleeve(s.value.insulation)
+	b.wrap(&made, s.value)
+	return made
+}
+
+// wrap puts insulation or ground round a stretch.
+func (b *builder) wrap(made *network.Run, s runSaid) {
+	made.Sleeve = b.sleeve(s.insulation)
 	if made.Sleeve.Thickness > 0 {
-		made.BareShare = b.or(s.value.bare, units.Share, defaultBare, "layouts.*.bare", "fittings and hangers; common practice, no source")
+		made.BareShare = b.or(s.bare, units.Share, defaultBare, "layouts.*.bare", "fittings and hangers; common practice, no source")
 	}
-	if buried := s.value.buried; buried.at != nil {
+	if buried := s.buried; buried.at != nil {
 		made.Burial = heat.Burial{Depth: buried.value.depth.value, Conductivity: buried.value.conductivity.value}
 	}
-	return made
 }
 
 // chosen is the size of a tube that is to be chosen.

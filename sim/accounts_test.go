@@ -84,7 +84,7 @@ func anyHouse(t *rapid.T) *House {
 	switch pumped := rapid.IntRange(0, 3).Draw(t, "pump"); {
 	case pumped == 3:
 		cold := anyRun(t, "cold line")
-		at := rapid.IntRange(-1, len(n.Taps)-1).Draw(t, "crossover at")
+		at := rapid.IntRange(0, len(n.Taps)-1).Draw(t, "crossover at")
 		if layout.Network, err = n.WithCrossover("any", at, func(network.Pipe) network.Run { return cold }); err != nil {
 			t.Fatal(err)
 		}

@@ -64,15 +64,16 @@ type crossing struct {
 	first, middle float64 // [°C]
 	since         float64 // when it began to cross [s]
 	half          float64 // how long after that its middle crosses [s]
+	most          float64 // nothing warmer crosses, since sensors do not lag; a cell is a lump [°C]
 }
 
-func newCrossing(c *Crossover) *crossing {
-	if c == nil {
+func newCrossing(p *Pump) *crossing {
+	if p.Crossover == nil {
 		return nil
 	}
-	x := &crossing{}
-	if c.Valve != nil {
-		x.valve, _ = control.New(*c.Valve) // found sound when the plant was made
+	x := &crossing{most: p.mostCrossing()}
+	if v := p.Crossover.Valve; v != nil {
+		x.valve, _ = control.New(*v) // found sound when the plant was made
 	}
 	return x
 }
@@ -83,9 +84,9 @@ func (c *crossing) open() bool { return c == nil || c.valve == nil || c.valve.Ru
 // at is the temperature of the water that crosses at a time [°C].
 func (c *crossing) at(t float64) float64 {
 	if t >= c.since+c.half {
-		return c.middle
+		return min(c.middle, c.most)
 	}
-	return c.first + (c.middle-c.first)*(t-c.since)/c.half
+	return min(c.first+(c.middle-c.first)*(t-c.since)/c.half, c.most)
 }
 
 // crosses tells whether the water of stream k comes to the crossover or is in the
@@ -105,8 +106,8 @@ func (y *year) approach(cell float64) {
 	c.first, c.half = now, 0
 	if cell > 0 {
 		c.first, c.half = (c.middle+now)/2, cell/2
-		if y.pump.on { // or as far as it came to before what shuts the crossover did
-			y.ledger.hottest = max(y.ledger.hottest, min(c.first, y.layout.Pump.mostCrossing()))
+		if y.pump.on {
+			y.ledger.hottest = max(y.ledger.hottest, min(c.first, c.most))
 		}
 	}
 	c.middle, c.since = now, y.now

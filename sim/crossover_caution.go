@@ -36,8 +36,9 @@ func (p *Pump) mostCrossing() float64 {
 
 const coldClause = "IECC R403.5.2 and C404.8, which let no water above 40 C (104 F) into the cold line"
 
-// cautions are what the settings of a pump with a crossover raise.
+// cautions are what a pump with a crossover and its settings raise.
 func (p *Pump) cautions(say func(format string, args ...any)) {
+	say("Comparison: the cold line takes up heat of its surroundings, as cold pipes do in any layout; where there is no crossover that is left out. Hold it against one like it that is never called (control: button, likelihood: 0 %%).")
 	switch t := p.mostCrossing(); {
 	case math.IsInf(t, 1):
 		say("Energy code: nothing shuts the crossover, against %s.", coldClause)

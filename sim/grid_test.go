@@ -137,7 +137,7 @@ func TestGridConvergence(t *testing.T) {
 func TestGridOfACrossover(t *testing.T) {
 	t.Parallel()
 	h := cottage(t)
-	n, err := h.Layouts[0].Network.WithCrossover("crossed", -1, func(hot network.Pipe) network.Run { return network.Run{Tube: hot.Tube, Zone: hot.Zone} })
+	n, err := h.Layouts[0].Network.WithCrossover("crossed", 0, func(hot network.Pipe) network.Run { return network.Run{Tube: hot.Tube, Zone: hot.Zone} })
 	if err != nil {
 		t.Fatal(err)
 	}

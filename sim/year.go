@@ -67,7 +67,7 @@ func newYear(p *plant, seed uint64, replicate int) *year {
 		y.back = p.loop[n-1]
 		y.byReturn = byReturn(p.layout.Pump.Rule)
 		y.pump.control, _ = control.New(p.layout.Pump.Rule)
-		y.cross = newCrossing(p.layout.Pump.Crossover)
+		y.cross = newCrossing(p.layout.Pump)
 		y.command()
 	}
 	return y

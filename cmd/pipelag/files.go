@@ -141,13 +141,28 @@ func intervals(v sim.Intervals) []string {
 
 func (o *outcome) annualData() dataset {
 	d := dataset{name: "annual", title: "A year of each layout", key: []string{"layout"}}
-	d.columns = append([]column{layoutColumn, {"arrangement", tables.Text, "", "how the layout is arranged"}, {"control", tables.Text, "", "how its pump is switched; none without one"}, {"pump_starts", tables.Number, "1/a", "times the pump starts, a year, mean"}, {"lukewarm_h", tables.Number, "h", "time for which the end of the loop is between 25 and 45 C, a year, mean"}}, o.intervalColumns("")...)
+	d.columns = append([]column{
+		layoutColumn,
+		{"arrangement", tables.Text, "", "how the layout is arranged"},
+		{"control", tables.Text, "", "how its pump is switched; none without one"},
+		{"pump_starts", tables.Number, "1/a", "times the pump starts, a year, mean"},
+		{"lukewarm_h", tables.Number, "h", "time for which the end of the loop, or of a cold line at its crossover, is between 25 and 45 C, a year, mean"},
+		{"crossover", tables.Text, "", "fixture at which the loop crosses into the cold line; none without"},
+		{"cold_hottest_C", tables.Number, "C", "hottest water sent into the cold line in any year; empty if none was"},
+	}, o.intervalColumns("")...)
 	for _, l := range o.Layouts {
 		control := l.Control
 		if control == "" {
 			control = "none"
 		}
-		d.rows = append(d.rows, append([]string{l.Name, l.Arrangement, control, number(l.PumpStarts), number(l.Lukewarm)}, intervals(l.Annual)...))
+		crossover, hottest := "none", math.NaN()
+		if c := l.Crossover; c != nil {
+			crossover = c.At
+			if c.Hottest > 0 {
+				hottest = c.Hottest
+			}
+		}
+		d.rows = append(d.rows, append([]string{l.Name, l.Arrangement, control, number(l.PumpStarts), number(l.Lukewarm), crossover, number(hottest)}, intervals(l.Annual)...))
 	}
 	return d
 }

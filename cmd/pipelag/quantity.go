@@ -58,6 +58,10 @@ var quantitiesShown = []shown{
 	{sim.NetEnergy, "net energy", energy, "energy into heater and pump, less what heating saves, plus what cooling takes", true},
 	{sim.NetCost, "net cost", money, "price of the water and the net energy", true},
 	{sim.NetCarbon, "net CO2", mass, "carbon dioxide of the net energy", true},
+	{sim.ColdHeat, "heat to cold taps", energy, "heat that a cold line with a crossover brought to cold taps, above the mains", true},
+	{sim.ColdWarm, "lukewarm at cold taps", water, "of the water it brought to cold taps, what was lukewarm", true},
+	{sim.ColdOver, "over the cold limit", water, "water sent into it above the 40 C (104 F) of the energy code", true},
+	{sim.ColdLoss, "cold line heat loss", energy, "of the heat lost from pipes, that from the cold line; below 0 where it took up more than it lost", true},
 }
 
 func quantityShown(q sim.Quantity) shown {

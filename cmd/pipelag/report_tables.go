@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"pipelag/plots/report"
+	"pipelag/sim"
 	"pipelag/units"
 )
 
@@ -53,24 +54,33 @@ func (o *outcome) reportTables(system units.System) []report.Table {
 		row++
 	}
 	if pumps := o.pumps(system); len(pumps.rows) > 0 {
-		tables = append(tables, o.pumpTable(pumps))
+		tables = append(tables, o.equipmentTable(pumps, "Control", func(l sim.LayoutResult) string { return l.Control }))
+	}
+	if cold := o.coldLines(system); len(cold.rows) > 0 {
+		tables = append(tables, o.equipmentTable(cold, "Crossover", func(l sim.LayoutResult) string {
+			if l.Crossover == nil {
+				return ""
+			}
+			return l.Crossover.At
+		}))
 	}
 	return tables
 }
 
-// pumpTable is the sheet of pumps with layouts as rows.
-func (o *outcome) pumpTable(pumps *sheet) report.Table {
-	t := report.Table{Title: pumps.title, Columns: []report.Column{{Name: "Layout"}, {Name: "Control", Text: true}}}
-	for _, r := range pumps.rows {
+// equipmentTable is a sheet of equipment with the layouts that have some as rows,
+// each with a word for what it is.
+func (o *outcome) equipmentTable(s *sheet, what string, is func(l sim.LayoutResult) string) report.Table {
+	t := report.Table{Title: s.title, Columns: []report.Column{{Name: "Layout"}, {Name: what, Text: true}}}
+	for _, r := range s.rows {
 		name, unit, _ := strings.Cut(r.label, ", ")
 		t.Columns = append(t.Columns, report.Column{Name: capital(name), Unit: unit})
 	}
 	for i, l := range o.Layouts {
-		if l.Control == "" {
+		if is(l) == "" {
 			continue
 		}
-		row := []report.Cell{{Text: numberedName(i, l.Name), Order: float64(i + 1)}, {Text: l.Control}}
-		for _, r := range pumps.rows {
+		row := []report.Cell{{Text: numberedName(i, l.Name), Order: float64(i + 1)}, {Text: is(l)}}
+		for _, r := range s.rows {
 			number := r.cells[i].number
 			order, err := strconv.ParseFloat(number, 64)
 			if err != nil {

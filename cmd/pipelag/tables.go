@@ -26,6 +26,7 @@ func (o *outcome) tables(system units.System, verbose bool) []byte {
 		s.write(&b)
 	}
 	o.pumps(system).write(&b)
+	o.coldLines(system).write(&b)
 	if verbose {
 		o.legs(system).write(&b)
 		o.zones(system).write(&b)

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"pipelag/sim"
@@ -34,24 +35,59 @@ func (o *outcome) shows(q shown, verbose bool) bool {
 	return false
 }
 
-// pumps shows what each pump does and what that costs, if there is any.
-func (o *outcome) pumps(system units.System) *sheet {
-	s := &sheet{title: "Pumps", heads: o.heads(0)}
-	pumped := func(l sim.LayoutResult) bool { return l.Control != "" }
-	if !slices.ContainsFunc(o.Layouts, pumped) {
-		return s
+// rowOf is how one number of a piece of equipment stands in its table.
+type rowOf func(label, format string, of func(l sim.LayoutResult) float64)
+
+// equipment is a table of what some layouts have, if any has it, and how to add its rows.
+func (o *outcome) equipment(title string, has func(l sim.LayoutResult) bool) (*sheet, rowOf) {
+	s := &sheet{title: title, heads: o.heads(0)}
+	if !slices.ContainsFunc(o.Layouts, has) {
+		return s, func(string, string, func(sim.LayoutResult) float64) {}
 	}
-	row := func(label, format string, of func(l sim.LayoutResult) float64) {
+	return s, func(label, format string, of func(l sim.LayoutResult) float64) {
 		var cells []cell
 		for _, l := range o.Layouts {
 			c := cell{"-", ""}
-			if pumped(l) {
-				c.number = fmt.Sprintf(format, of(l))
+			if has(l) {
+				if x := of(l); !math.IsNaN(x) {
+					c.number = fmt.Sprintf(format, x)
+				}
 			}
 			cells = append(cells, c)
 		}
 		s.add(label, cells)
 	}
+}
+
+// coldLines shows what a return through the cold line brings to it, if there is any.
+func (o *outcome) coldLines(system units.System) *sheet {
+	s, row := o.equipment("Cold lines that a pump sends its water back through", func(l sim.LayoutResult) bool { return l.Crossover != nil })
+	litres := system.Unit(units.Volume)
+	row("hottest sent in, "+system.Unit(units.Temperature), "%.1f", func(l sim.LayoutResult) float64 {
+		if l.Crossover.Hottest == 0 {
+			return math.NaN()
+		}
+		return system.Convert(l.Crossover.Hottest, units.Temperature)
+	})
+	for _, r := range []struct {
+		label, unit, format string
+		quantity            sim.Quantity
+	}{
+		{"over the code's 104 F, ", litres, "%.1f", sim.ColdOver},
+		{"lukewarm at cold taps, ", litres, "%.1f", sim.ColdWarm},
+		{"heat to cold taps, ", system.Unit(units.Energy), "%.0f", sim.ColdHeat},
+		{"heat lost from it, ", system.Unit(units.Energy), "%.0f", sim.ColdLoss},
+	} {
+		row(r.label+r.unit, r.format, func(l sim.LayoutResult) float64 {
+			return quantityShown(r.quantity).in(system, l.Annual[r.quantity].Mean)
+		})
+	}
+	return s
+}
+
+// pumps shows what each pump does and what that costs, if there is any.
+func (o *outcome) pumps(system units.System) *sheet {
+	s, row := o.equipment("Pumps", func(l sim.LayoutResult) bool { return l.Control != "" })
 	row("running, h/day", "%.2f", func(l sim.LayoutResult) float64 {
 		return l.Annual[sim.PumpTime].Mean / secondsPerHour / sim.DaysPerYear
 	})
