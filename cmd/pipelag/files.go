@@ -148,19 +148,16 @@ func (o *outcome) annualData() dataset {
 		{"pump_starts", tables.Number, "1/a", "times the pump starts, a year, mean"},
 		{"lukewarm_h", tables.Number, "h", "time for which the end of the loop, or of a cold line at its crossover, is between 25 and 45 C, a year, mean"},
 		{"crossover", tables.Text, "", "fixture at which the loop crosses into the cold line; none without"},
-		{"cold_hottest_C", tables.Number, "C", "hottest water sent into the cold line in any year; empty if none was"},
+		{"cold_hottest_C", tables.Number, "C", "hottest water sent into the cold line in any year; 0 if none was"},
 	}, o.intervalColumns("")...)
 	for _, l := range o.Layouts {
 		control := l.Control
 		if control == "" {
 			control = "none"
 		}
-		crossover, hottest := "none", math.NaN()
+		crossover, hottest := "none", 0.0
 		if c := l.Crossover; c != nil {
-			crossover = c.At
-			if c.Hottest > 0 {
-				hottest = c.Hottest
-			}
+			crossover, hottest = c.At, c.Hottest
 		}
 		d.rows = append(d.rows, append([]string{l.Name, l.Arrangement, control, number(l.PumpStarts), number(l.Lukewarm), crossover, number(hottest)}, intervals(l.Annual)...))
 	}

@@ -127,6 +127,9 @@ func (t *taking) insulatedStart(path []int) float64 {
 
 func (t *taking) judgeTube(i int) {
 	tube := &t.Tubes[i]
+	if tube.Return && t.network.Crossover {
+		return // what is asked of hot pipe is not asked of the cold line
+	}
 	add := func(v limits.Verdict) { tube.Verdicts = append(tube.Verdicts, v) }
 	if !tube.Return {
 		for _, l := range t.Limits.Velocities(tube.Pipe.Tube, t.Hot) {
