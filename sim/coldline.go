@@ -8,6 +8,15 @@ import (
 // mains stands for the pipe that feeds a cold line whose water goes outwards.
 const mains = -2
 
+// wholeCells are cells of about a volume that fill a pipe, and what they hold
+// together [m³]. Water in them can go either way, and what crossed is not mixed with
+// what did not, as it would be in a cell that the crossover lies in. The cold line is
+// so a stream of its own, into which water flows but does not disperse.
+func wholeCells(about, pipe float64) (cell, holds float64) {
+	holds = max(pipe, leastWorth*about)
+	return holds / max(1, math.Round(holds/about)), holds
+}
+
 // turnAround lets the water in the cold line begin to go the way that is wanted: what
 // flows the other way stops first.
 func (w *pipework) turnAround() {
@@ -38,27 +47,15 @@ func (w *pipework) turnAround() {
 		default:
 			w.feed[i] = w.coldLine[k+1]
 		}
-		to := w.conduits[i]
-		if w.wanted[i] < 0 {
-			to = w.outwards[k]
-		}
-		w.pipes[i].reverse(to)
+		w.pipes[i].reverse()
 	}
 }
 
-// reverse turns the water in a pipe at rest end to end, for it to be cut as to is.
-func (p *pipe) reverse(to *conduit) {
-	p.conduit = to
+// reverse turns a pipe at rest, all of whose cells are whole, end to end.
+func (p *pipe) reverse() {
 	for j := range p.nodes {
 		slices.Reverse(p.temp[j])
 	}
-}
-
-// reversed is how a pipe is cut for water that comes from its other end.
-func (c *conduit) reversed() *conduit {
-	r := *c
-	r.begin, r.end = 1-c.end, 1-c.begin
-	return &r
 }
 
 // mainsAre takes over the temperature of the mains, up to which all is up to date.

@@ -21,7 +21,8 @@ import (
 //
 // The mains join the cold line right at the heater, so that what the heater takes
 // for a draw comes from the mains, but for what the pump brings. Not modelled: the
-// cold branches of taps (they hold nothing), what leaks through a shut valve, and
+// cold branches of taps (they hold nothing), what leaks through a shut valve, what
+// disperses through the crossover beyond what flows, sensors and valves that lag, and
 // the pump's heat in the rare case that cold taps draw all that it sends.
 type Crossover struct {
 	// Valve is a thermostat in the water at the crossover: it shuts when that has

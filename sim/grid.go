@@ -17,7 +17,7 @@ const loopCoarser, branchesFiner = 1.75, 4.0
 
 // In a loop that returns through the cold line cells are smaller too: what matters is
 // the little that crosses.
-const crossoverFiner = 2.0
+const crossoverFiner = 4.0
 
 // DefaultCells is into how many cells DefaultGrid cuts the largest way to a tap:
 // enough that every annual total is within 1 % of what a grid ten times finer gives; a

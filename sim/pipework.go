@@ -13,18 +13,17 @@ import (
 // shifts, when the stream that feeds it shifts, or when flows change.
 type pipework struct {
 	*plant
-	pipes    []pipe
-	wanted   []float64  // flow by pipe, as the open taps and the pump ask; below 0 from the mains outwards in a cold line [m³/s]
-	streams  []stream   // that flow, from the heater outwards
-	spare    []stream   // of earlier, to use again
-	of       []int      // by pipe: its stream, −1 at rest
-	feed     []int      // by pipe, as the plant's, but for a cold line whose water goes the other way
-	outwards []*conduit // of a cold line's pipes, for water that goes the other way
-	given    float64    // temperature of the water the heater gives [°C]
-	mains    float64    // and of that which comes in where a cold line begins [°C]
-	now      float64    // [s]
-	flow     float64    // the flow whose place on the ladder was last looked up [m³/s]
-	place    place
+	pipes   []pipe
+	wanted  []float64 // flow by pipe, as the open taps and the pump ask; below 0 from the mains outwards in a cold line [m³/s]
+	streams []stream  // that flow, from the heater outwards
+	spare   []stream  // of earlier, to use again
+	of      []int     // by pipe: its stream, −1 at rest
+	feed    []int     // by pipe, as the plant's, but for a cold line whose water goes the other way
+	given   float64   // temperature of the water the heater gives [°C]
+	mains   float64   // and of that which comes in where a cold line begins [°C]
+	now     float64   // [s]
+	flow    float64   // the flow whose place on the ladder was last looked up [m³/s]
+	place   place
 }
 
 // newPipework fills the pipes with water at the temperature of their surroundings.
@@ -43,9 +42,6 @@ func newPipework(p *plant) *pipework {
 	}
 	if p.coldLine != nil {
 		w.feed, w.mains = slices.Clone(p.feed), p.mainsAt(0)
-		for _, i := range p.coldLine {
-			w.outwards = append(w.outwards, p.conduits[i].reversed())
-		}
 	}
 	return w
 }

@@ -132,6 +132,10 @@ func newPlant(h *House, l *Layout, m model) (*plant, error) {
 		case l.Pump.staysHot():
 			volume *= loopCoarser
 		}
+		holds := pipe.Volume()
+		if slices.Contains(p.coldLine, i) {
+			volume, holds = wholeCells(volume, holds)
+		}
 		fabric, err := made.of(pipe, p.water, mean[zone], volume, m)
 		if err != nil {
 			return nil, err
@@ -140,7 +144,7 @@ func newPlant(h *House, l *Layout, m model) (*plant, error) {
 		if f := pipe.Feed; f >= 0 && p.conduits[f].cellVolume == volume {
 			begin = p.conduits[f].next()
 		}
-		p.conduits = append(p.conduits, newConduit(fabric, begin, pipe.Volume(), zone))
+		p.conduits = append(p.conduits, newConduit(fabric, begin, holds, zone))
 		p.feed = append(p.feed, pipe.Feed)
 		if pipe.Feed >= 0 {
 			p.children[pipe.Feed] = append(p.children[pipe.Feed], i)
