@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"pipelag/scenarios"
+	"pipelag/sim"
 )
 
 func newScenarioCommand() *cobra.Command {
@@ -121,6 +122,9 @@ func checkScenarios(w io.Writer, paths []string, verbose bool) error {
 		h := s.House()
 		fmt.Fprintf(&b, "%s: sound; %s, %s, %s\n", path,
 			counted(len(h.Fixtures), "fixture"), counted(len(h.Layouts), "layout"), counted(len(s.Assumed), "assumption"))
+		for _, text := range layoutCautions(&h) {
+			writeNote(&b, "  - ", text)
+		}
 		if verbose {
 			for _, a := range s.Assumed {
 				writeNote(&b, "  - ", a.Path+": "+a.Value+" ("+a.Why+")")
@@ -137,6 +141,21 @@ func checkScenarios(w io.Writer, paths []string, verbose bool) error {
 		return mistakes
 	}
 	return unread
+}
+
+// layoutCautions are what the layouts of a house raise as they are set, each once.
+func layoutCautions(h *sim.House) []string {
+	var raised []sim.Caution
+	for _, c := range sim.Cautions(h) {
+		if c.Layout != "" { // the others hold for any house with such a heater
+			raised = append(raised, c)
+		}
+	}
+	var layouts []sim.LayoutResult
+	for _, l := range h.Layouts {
+		layouts = append(layouts, sim.LayoutResult{Name: l.Network.Name})
+	}
+	return merged(raised, layouts)
 }
 
 func newScenarioNewCommand() *cobra.Command {
