@@ -158,26 +158,34 @@ func (f *fabric) loss(excess float64) float64 {
 // that a float64 could show.
 const evened = 40
 
-// rest is the matrix of a rest [s] of a pipe that is excess [K] above its
-// surroundings. The settling modes are those of the typical excess; the slow
-// mode follows the cooling curve instead of its own rate.
-func (f *fabric) rest(excess, duration float64) matrix {
-	var m matrix
+// rest is what a rest [s] does to a pipe that is excess [K] above surroundings at
+// ambient [°C]. The settling modes are those of the typical excess; the slow mode
+// follows the cooling curve instead of its own rate.
+func (f *fabric) rest(excess, duration, ambient float64) transfer {
+	x := transfer{ambient: ambient}
 	for k := range f.nodes {
 		left := 0.0
 		if k == 0 {
 			left = f.cooling.remaining(excess, duration)
-		} else if x := f.settling.rate[k] * duration; x < evened {
-			left = math.Exp(-x)
+		} else if times := f.settling.rate[k] * duration; times < evened {
+			left = math.Exp(-times)
 		} else {
 			continue
 		}
 		for i := range f.nodes {
 			r := f.settling.right[i][k] * left
 			for j := range f.nodes {
-				m[i][j] += r * f.settling.left[k][j]
+				x.m[i][j] += r * f.settling.left[k][j]
 			}
 		}
 	}
-	return m
+	for j := range f.nodes {
+		kept := 0.0
+		for i := range f.nodes {
+			kept += f.capacity[i] * x.m[i][j]
+		}
+		x.lost[j] = (f.capacity[j] - kept) * f.cellLength
+	}
+	x.level(f.nodes)
+	return x
 }

@@ -102,32 +102,15 @@ func (p *pipe) dispersion() float64 {
 }
 
 // relax lets a pipe at rest cool, or warm, until a time [s] in surroundings at
-// ambient [°C]: one matrix for the whole rest, the same for every cell.
+// ambient [°C]: in one exchange for the whole rest, the same for every cell.
 func (p *pipe) relax(until, ambient float64) {
 	rest := until - p.clock
 	if rest <= 0 {
 		return
 	}
 	p.clock = until
-	m := p.rest(p.lasting(ambient), rest)
-	before, after := 0.0, 0.0
-	for i := range p.cells {
-		size := p.size(i)
-		var x [maxNodes]float64
-		for j := range p.nodes {
-			x[j] = p.temp[j][i] - ambient
-			before += size * p.capacity[j] * x[j]
-		}
-		for j := range p.nodes {
-			y := 0.0
-			for l := range p.nodes {
-				y += m[j][l] * x[l]
-			}
-			after += size * p.capacity[j] * y
-			p.temp[j][i] = ambient + y
-		}
-	}
-	p.lost += (before - after) * p.cellLength
+	x := p.rest(p.lasting(ambient), rest, ambient)
+	p.exchange(&x, p.temp[0], 0)
 }
 
 // lasting is what outside will be once water and wall have evened out: the excess

@@ -98,7 +98,7 @@ func (w *pipework) settleCell(s *stream, k int) bool {
 		}
 		p := &w.pipes[part.pipe]
 		if !p.step.solved {
-			p.step.settle(p.nodes)
+			p.step.solve(p.nodes)
 		}
 		i := c - part.first
 		for j := 1; j < p.nodes; j++ {

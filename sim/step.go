@@ -2,22 +2,32 @@ package sim
 
 import "math"
 
-// step is what one shift by one cell does at a given flow, loss and
-// surroundings: for temperatures T of a cell's nodes, the water of which has
-// just moved in,
+// transfer is what the nodes of a whole cell, at temperatures T, and its surroundings
+// at A do to each other over a time:
 //
 //	T' = m T + offset
 //	heat lost from the cell = Σ_j lost[j] (T_j − A)
-//
-// and where a cell with steady inflow t comes to rest:
+type transfer struct {
+	m       matrix
+	offset  [maxNodes]float64 // [°C]
+	lost    [maxNodes]float64 // [J/K]
+	ambient float64           // A [°C]
+}
+
+// level works out the offsets, at which nodes at A stay there.
+func (x *transfer) level(nodes int) {
+	for i := range nodes {
+		x.offset[i] = (1 - sum(x.m[i][:nodes])) * x.ambient
+	}
+}
+
+// step is what one shift by one cell does at a given flow, loss and surroundings, the
+// water having just moved in; and where a cell with steady inflow t comes to rest:
 //
 //	T_i = follow[i] t + still[i]
 type step struct {
-	m        matrix
-	exchange matrix // of which m is made
-	offset   [maxNodes]float64
-	lost     [maxNodes]float64 // [J/K] for a cell
-	ambient  float64
+	transfer
+	exchange matrix // without loss, of which m is made
 	follow   [maxNodes]float64
 	still    [maxNodes]float64
 	solved   bool    // follow and still are known
@@ -30,7 +40,7 @@ type step struct {
 // step works out a shift at a flow [m³/s], with the outermost node about
 // excess [K] above surroundings of a temperature ambient [°C].
 func (c *conduit) step(flow, excess, ambient float64) step {
-	s := step{ambient: ambient}
+	s := step{transfer: transfer{ambient: ambient}}
 	s.carry(c, c.cellVolume/flow, placeOf(flow), 1)
 	s.lose(c, excess)
 	return s
@@ -91,22 +101,16 @@ func (s *step) lose(c *conduit, excess float64) {
 		s.m[last][j] *= keep
 	}
 	s.lost[last] += wall * (1 - keep)
-	for i := range c.nodes {
-		sum := 0.0
-		for j := range c.nodes {
-			sum += s.m[i][j]
-		}
-		s.offset[i] = (1 - sum) * s.ambient
-	}
+	s.level(c.nodes)
 	s.solved = false
 }
 
 // rest is the temperature of node j of a cell that has come to rest with inflow at t [°C].
 func (s *step) rest(j int, t float64) float64 { return s.follow[j]*t + s.still[j] }
 
-// settle solves for the temperatures that a cell keeps under steady inflow,
+// solve solves for the temperatures that a cell keeps under steady inflow,
 // T_i = m_i0 t + Σ_{j>0} m_ij T_j + offset_i, by elimination among the wall nodes.
-func (s *step) settle(nodes int) {
+func (s *step) solve(nodes int) {
 	s.solved = true
 	var a [maxNodes][maxNodes + 2]float64 // (1 − m), then what stands for t and for 1
 	for i := 1; i < nodes; i++ {

@@ -326,7 +326,7 @@ func (w *pipework) exchange(s *stream) {
 		}
 		before = s.water[last]
 		from := max(s.settled-first, 0)
-		p.exchange(s.water[first+from:last+1], from)
+		p.exchange(&p.step.transfer, s.water[first+from:last+1], from)
 		joins := j+1 < len(s.sections) && s.sections[j+1].first == last
 		if joins || joined {
 			s.water[last] *= part.tail
