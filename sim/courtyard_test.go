@@ -128,20 +128,23 @@ func TestPrecision(t *testing.T) {
 	}
 }
 
-// One layout-year on one core, for each embedded layout.
+// One layout-year on one core, for each layout of each embedded scenario.
 func BenchmarkLayoutYear(b *testing.B) {
-	h := courtyard(b)
-	for i := range h.Layouts {
-		one := *h
-		one.Layouts = h.Layouts[i : i+1]
-		b.Run(one.Layouts[0].Network.Name, func(b *testing.B) {
-			b.ReportAllocs()
-			seed := uint64(0)
-			for b.Loop() {
-				seed++
-				run(b, &one, sim.Options{Seed: seed, Years: 1, Workers: 1})
-			}
-		})
+	for _, name := range scenarios.Embedded() {
+		s, err := scenarios.LoadEmbedded(name)
+		if err != nil {
+			b.Fatal(err)
+		}
+		h := s.House()
+		layouts := h.Layouts
+		for i := range layouts {
+			b.Run(name+"/"+layouts[i].Network.Name, func(b *testing.B) {
+				one := h
+				one.Layouts = layouts[i : i+1]
+				b.ReportAllocs()
+				timeRun(b, &one, sim.Options{Years: 1})
+			})
+		}
 	}
 }
 

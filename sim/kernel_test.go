@@ -1,0 +1,61 @@
+package sim
+
+import (
+	"math"
+	"testing"
+)
+
+// Kernels are what is done to cells as water moves: the exchange of heat between water
+// and wall alone, and all that a shift by one cell takes (the move, dispersion, exchange,
+// the loss of heat and a look at what has settled). None of the cells ever settles.
+var Kernels = []Timed{
+	{"exchange, metal", func(b *testing.B) { exchanging(b, "copper L", "3/4") }},
+	{"exchange, plastic", func(b *testing.B) { exchanging(b, "PEX", "1/2") }},
+	{"shift, metal", func(b *testing.B) { shifting(b, "copper L", "3/4") }},
+	{"shift, plastic", func(b *testing.B) { shifting(b, "PEX", "1/2") }},
+}
+
+// BenchmarkKernel counts updates of cells: one for each time that a cell of water takes
+// another's place.
+func BenchmarkKernel(b *testing.B) {
+	for _, k := range Kernels {
+		b.Run(k.Name, k.Body)
+	}
+}
+
+// way is one pipe of as many cells as the largest way to a tap has, with water that
+// moves in it.
+func way(b *testing.B, kind, size string) *pipework {
+	w := newPipework(mustPlant(b, bench(b, kind, size, 20, 20, 50), model{}))
+	w.wanted[0] = 1e-4
+	w.route()
+	if n := w.pipes[0].cells; n != DefaultCells {
+		b.Fatalf("%d cells", n)
+	}
+	return w
+}
+
+func exchanging(b *testing.B, kind, size string) {
+	w := way(b, kind, size)
+	p, water := &w.pipes[0], w.streams[0].water
+	for b.Loop() {
+		p.exchange(water, 0)
+	}
+	perSecond(b, p.cells, "cells")
+}
+
+func shifting(b *testing.B, kind, size string) {
+	w := way(b, kind, size)
+	i := 0
+	for b.Loop() {
+		i++
+		w.given = 50 + 5*math.Sin(float64(i)/5) // comes and goes, so nothing settles
+		k, due := w.next()
+		w.now = due
+		w.shift(k)
+	}
+	if n := w.streams[0].settled; n > 0 {
+		b.Fatalf("%d cells have settled", n)
+	}
+	perSecond(b, w.pipes[0].cells, "cells")
+}
