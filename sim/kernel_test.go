@@ -37,11 +37,10 @@ func way(b *testing.B, kind, size string) *pipework {
 
 func exchanging(b *testing.B, kind, size string) {
 	w := way(b, kind, size)
-	p, water := &w.pipes[0], w.streams[0].water
 	for b.Loop() {
-		p.exchange(water, 0)
+		w.exchange(&w.streams[0])
 	}
-	perSecond(b, p.cells, "cells")
+	perSecond(b, w.pipes[0].cells, "cells")
 }
 
 func shifting(b *testing.B, kind, size string) {
