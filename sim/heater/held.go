@@ -31,14 +31,22 @@ func (h Held) New(capacity float64) (Heater, error) {
 	return &held{Held: h, capacity: capacity, in: Inflow{Air: h.Setpoint}}, nil
 }
 
-func (h *held) Meet(in Inflow)   { h.in = in.plain() }
-func (h *held) Outlet() float64  { return h.Setpoint }
-func (h *held) Next() float64    { return never }
+// Meet takes the flows and the air as they are from now on.
+func (h *held) Meet(in Inflow) { h.in = in.plain() }
+
+// Outlet is the set point, whatever flows.
+func (h *held) Outlet() float64 { return h.Setpoint }
+
+// Next is never: the set point is held.
+func (h *held) Next() float64 { return never }
+
+// Account is what has passed up to the last Advance.
 func (h *held) Account() Account { return h.account }
 
 // Stored does not change; what it is does not matter.
 func (h *held) Stored() float64 { return 0 }
 
+// Advance books the heat that left and that the jacket lost since, and the energy for both.
 func (h *held) Advance(now float64) {
 	dt := now - h.now
 	if !(dt > 0) {

@@ -72,10 +72,16 @@ func (h Instantaneous) New(capacity float64) (Heater, error) {
 	return t, nil
 }
 
-func (t *instant) Next() float64    { return t.next }
-func (t *instant) Account() Account { return t.account }
-func (t *instant) Stored() float64  { return t.Exchanger * t.temp }
+// Next is when it fires or its outlet will have changed.
+func (t *instant) Next() float64 { return t.next }
 
+// Account is what has passed up to the last Advance.
+func (t *instant) Account() Account { return t.account }
+
+// Stored is the heat in the exchanger, above 0 °C.
+func (t *instant) Stored() float64 { return t.Exchanger * t.temp }
+
+// Outlet is the mean of what leaves until Next; at rest the temperature of the exchanger.
 func (t *instant) Outlet() float64 {
 	if t.flow() > 0 {
 		return t.given
@@ -85,6 +91,7 @@ func (t *instant) Outlet() float64 {
 
 func (t *instant) flow() float64 { return t.in.Drawn + t.in.Looped }
 
+// Meet fires it, after its delay, where enough flows, and puts it out where not.
 func (t *instant) Meet(in Inflow) {
 	in = in.plain()
 	if in == t.in {
@@ -100,6 +107,7 @@ func (t *instant) Meet(in Inflow) {
 	t.plan()
 }
 
+// Advance warms and cools the exchanger until now, from one Next to another.
 func (t *instant) Advance(now float64) {
 	for t.now < now {
 		end := min(now, t.next)

@@ -78,6 +78,7 @@ const (
 
 func (t *tank) flows() bool { return t.in.Drawn+t.in.Looped > 0 }
 
+// Outlet is the mean of what leaves from the top until Next; at rest the temperature there.
 func (t *tank) Outlet() float64 {
 	if !t.flows() {
 		t.settle()
@@ -86,13 +87,16 @@ func (t *tank) Outlet() float64 {
 	return t.given
 }
 
+// Next is when water that is not alike will leave.
 func (t *tank) Next() float64 { return t.next }
 
+// Account is what has passed up to now.
 func (t *tank) Account() Account {
 	t.settle()
 	return t.account
 }
 
+// Stored is the heat in all layers, above 0 °C.
 func (t *tank) Stored() float64 {
 	t.settle()
 	heat := 0.0
@@ -102,6 +106,7 @@ func (t *tank) Stored() float64 {
 	return heat * t.cell
 }
 
+// Meet settles what has been, and sees what the new flows change for thermostats and outlet.
 func (t *tank) Meet(in Inflow) {
 	before, began := t.in, !t.flows()
 	in = in.plain()
@@ -124,6 +129,7 @@ func (t *tank) Meet(in Inflow) {
 	}
 }
 
+// Advance lets water flow until now, and settles where something is due between.
 func (t *tank) Advance(now float64) {
 	for t.now < now {
 		end := min(now, t.due, t.next)
