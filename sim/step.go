@@ -37,15 +37,6 @@ type step struct {
 	fade     float64 // share of what separates the two that one shift leaves [-]
 }
 
-// step works out a shift at a flow [m³/s], with the outermost node about
-// excess [K] above surroundings of a temperature ambient [°C].
-func (c *conduit) step(flow, excess, ambient float64) step {
-	s := step{transfer: transfer{ambient: ambient}}
-	s.carry(c, c.cellVolume/flow, placeOf(flow), 1)
-	s.lose(c, excess)
-	return s
-}
-
 // carry makes the step one of a duration [s] at a flow, in which a share of a cell
 // passes.
 func (s *step) carry(c *conduit, duration float64, at place, share float64) {

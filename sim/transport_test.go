@@ -57,7 +57,8 @@ func (q ideal) flowing(flow float64) (*pipework, *pipe, *stream) {
 	s := &stream{sections: []section{{pipe: 0}}, flow: flow}
 	w.fit(s)
 	p := &w.pipes[0]
-	p.step = p.conduit.step(flow, 1, 0)
+	p.step.carry(p.conduit, s.cell/flow, placeOf(flow), s.share)
+	p.step.lose(p.conduit, 1)
 	return w, p, s
 }
 
