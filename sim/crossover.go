@@ -80,7 +80,10 @@ func newCrossing(p *Pump) *crossing {
 }
 
 // open tells whether the loop passes water.
-func (c *crossing) open() bool { return c == nil || c.valve == nil || c.valve.Running() }
+func (c *crossing) open() bool { return !c.valved() || c.valve.Running() }
+
+// valved tells whether there is a crossover with a valve.
+func (c *crossing) valved() bool { return c != nil && c.valve != nil }
 
 // at is the temperature of the water that crosses at a time [°C].
 func (c *crossing) at(t float64) float64 {

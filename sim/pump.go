@@ -43,7 +43,7 @@ func (y *year) command() {
 		c.See(y.now, control.Return, back, 0)
 	}
 	c.Advance(y.now)
-	if y.cross != nil && y.cross.valve != nil {
+	if y.cross.valved() {
 		y.tendValve()
 	}
 	y.obey()
@@ -55,7 +55,7 @@ func (y *year) watch(atFarEnd, atReturn bool, cell float64) {
 	c := y.pump.control
 	if far := y.outlet(y.layout.Network.LoopEnd); atFarEnd {
 		c.See(y.now, control.FarEnd, far, cell)
-		if y.cross != nil && y.cross.valve != nil {
+		if y.cross.valved() {
 			y.cross.valve.See(y.now, control.Return, far, cell)
 		}
 	}
@@ -94,7 +94,7 @@ func (y *year) foresee() {
 	if on, watched := c.Watched(); watched && !y.pump.on {
 		y.pump.due = min(y.pump.due, y.cools(y.back, on))
 	}
-	if y.cross != nil && y.cross.valve != nil {
+	if y.cross.valved() {
 		y.pump.due = min(y.pump.due, y.valveDue())
 	}
 }

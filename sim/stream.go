@@ -119,7 +119,7 @@ func (w *pipework) fit(s *stream) {
 	s.ends = held / max(held-1, 1) // a front crosses a face less than there are cells
 	s.water = append(s.water[:0], make([]float64, at)...)
 	s.number = append(s.number[:0], make([]float64, at)...)
-	holds := func(c int) float64 {
+	room := func(c int) float64 {
 		switch c {
 		case 0:
 			return head
@@ -131,8 +131,8 @@ func (w *pipework) fit(s *stream) {
 	for k := range s.sections {
 		part := &s.sections[k]
 		p := &w.pipes[part.pipe]
-		part.head = p.size(0) / holds(part.first)
-		part.tail = p.size(p.cells-1) / holds(part.first+p.cells-1)
+		part.head = p.size(0) / room(part.first)
+		part.tail = p.size(p.cells-1) / room(part.first+p.cells-1)
 	}
 }
 
