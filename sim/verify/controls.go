@@ -6,6 +6,7 @@ import (
 
 	"pipelag/network"
 	"pipelag/network/tubes"
+	"pipelag/schedules"
 	"pipelag/sim"
 	"pipelag/sim/control"
 )
@@ -18,7 +19,7 @@ func controls(ctx context.Context) ([]Line, error) {
 	if err != nil {
 		return nil, err
 	}
-	h.Schedule = h.Schedule.(weeks).Schedule // all of the year
+	h.Schedule = h.Schedule.(schedules.Beginning).Schedule // all of the year
 	pex, err := tubes.Find("PEX", "1/2")
 	if err != nil {
 		return nil, err

@@ -14,30 +14,6 @@ import (
 	"pipelag/sim/heater"
 )
 
-// weeks is a schedule that ends after a number of days.
-type weeks struct {
-	schedules.Schedule
-	days int
-}
-
-type shortYear struct {
-	schedules.Year
-	days int
-}
-
-// Year is the beginning of a year of the schedule.
-func (w weeks) Year(seed uint64, r int) schedules.Year {
-	return shortYear{w.Schedule.Year(seed, r), w.days}
-}
-
-// Day is a day of that beginning, or nothing.
-func (y shortYear) Day(d int, into []schedules.Wish) []schedules.Wish {
-	if d >= y.days {
-		return into
-	}
-	return y.Year.Day(d, into)
-}
-
 // courtyard is a one-storey house round a courtyard, with the kitchen at the far
 // corner from the heater, lived in for four weeks by three people, and where
 // things stand in it. The house is invented.
@@ -72,7 +48,7 @@ func courtyard() (*sim.House, network.Site, error) {
 	if err != nil {
 		return nil, site, err
 	}
-	h.Schedule = weeks{family, 28}
+	h.Schedule = schedules.Beginning{Schedule: family, Days: 28}
 
 	run := func(kind, size string) (network.Run, error) {
 		t, err := tubes.Find(kind, size)

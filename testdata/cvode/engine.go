@@ -12,35 +12,13 @@ import (
 // days are a week's.
 const days = 7
 
-// beginning is a schedule that ends after a number of days.
-type beginning struct {
-	schedules.Schedule
-	days int
-}
-
-type shortYear struct {
-	schedules.Year
-	days int
-}
-
-func (b beginning) Year(seed uint64, r int) schedules.Year {
-	return shortYear{b.Schedule.Year(seed, r), b.days}
-}
-
-func (y shortYear) Day(d int, into []schedules.Wish) []schedules.Wish {
-	if d >= y.days {
-		return into
-	}
-	return y.Year.Day(d, into)
-}
-
 // engine lives through the same week on a grid of cells to the largest way, several
 // times. Its time is that of a year which the week begins, less that of a year without
 // a draw, the quickest of each.
 func engine(h *sim.House, seed uint64, cells, tries int) (totals, error) {
 	lived := func(days int) (r *sim.Result, least time.Duration, err error) {
 		shortened := *h
-		shortened.Schedule = beginning{h.Schedule, days}
+		shortened.Schedule = schedules.Beginning{Schedule: h.Schedule, Days: days}
 		least = math.MaxInt64
 		for range tries {
 			began := time.Now()
