@@ -97,8 +97,8 @@ func gridConvergence(ctx context.Context) ([]Line, error) {
 	if err != nil {
 		return nil, err
 	}
-	on := func(finer sim.Grid) (*sim.Result, error) {
-		return sim.Run(ctx, h, sim.Options{Seed: 1, Years: 1, Grid: sim.DefaultGrid(h.Layouts[0].Network) / finer})
+	on := func(finer int) (*sim.Result, error) {
+		return sim.Run(ctx, h, sim.Options{Seed: 1, Years: 1, Cells: finer * sim.DefaultCells})
 	}
 	coarse, err := on(1)
 	if err != nil {
