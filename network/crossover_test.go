@@ -69,11 +69,7 @@ func TestCrossoverRefused(t *testing.T) {
 func TestCrossoverHolds(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		site := anySite(t)
-		n, err := TrunkAndBranch("trunk", site, trunkRun, each(branchRun, site))
-		if rapid.Bool().Draw(t, "home run") {
-			n, err = HomeRun("home run", site, anySite(t).Heater, trunkRun, each(smallRun, site))
-		}
-		require.NoError(t, err)
+		n := anyUnpumped(t, site)
 		at := rapid.IntRange(0, len(n.Taps)-1).Draw(t, "at")
 		loop, err := n.WithCrossover("crossed", at, bareOf)
 		require.NoError(t, err)

@@ -183,6 +183,16 @@ func anySite(t *rapid.T) Site {
 	return site
 }
 
+// anyUnpumped is a trunk with branches, or home runs, to a site's fixtures.
+func anyUnpumped(t *rapid.T, site Site) *Network {
+	n, err := TrunkAndBranch("trunk", site, trunkRun, each(branchRun, site))
+	if rapid.Bool().Draw(t, "home run") {
+		n, err = HomeRun("home run", site, anySite(t).Heater, trunkRun, each(smallRun, site))
+	}
+	require.NoError(t, err)
+	return n
+}
+
 func apart(p, q Point) float64 {
 	return math.Abs(p.X-q.X) + math.Abs(p.Y-q.Y) + math.Abs(p.Z-q.Z)
 }
