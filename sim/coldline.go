@@ -124,7 +124,7 @@ func (y *year) coldSide(fixture int) float64 {
 // farther from the heater [°C].
 func (y *year) coldEnd(i int) float64 {
 	water := y.cellsOf(i)
-	if y.pipes[i].flow == 0 {
+	if !y.pipes[i].flows {
 		water = y.resting(i, y.now).temp[0]
 	}
 	if y.feed[i] == y.plant.feed[i] {

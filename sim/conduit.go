@@ -37,6 +37,26 @@ func newConduit(f *fabric, begin, volume float64, zone int) *conduit {
 	return c
 }
 
+// extend makes it one with the conduit of the same fabric that water flows on into.
+func (c *conduit) extend(o *conduit) {
+	c.cells += o.cells
+	if o.begin > 0 {
+		c.cells--
+	}
+	c.end = o.end
+	c.worth += o.worth
+}
+
+// shares is its share of what its first cell holds up to the end of that cell or its
+// own: from the face, or from begin where nothing is before that.
+func (c *conduit) shares(first bool, begin float64) float64 {
+	before := c.begin
+	if first {
+		before -= begin
+	}
+	return c.size(0) / (before + c.size(0))
+}
+
 // next is how far into a cell what follows the pipe begins.
 func (c *conduit) next() float64 {
 	if c.end == 1 {

@@ -120,7 +120,7 @@ func (y *year) approach(cell float64) {
 // tendValve lets a valve at the crossover do what is due.
 func (y *year) tendValve() {
 	v := y.cross.valve
-	if end := y.layout.Network.LoopEnd; y.pipes[end].flow == 0 {
+	if end := y.layout.Network.LoopEnd; !y.pipes[end].flows {
 		tip, _ := y.standing(end)
 		v.See(y.now, control.Return, tip, 0)
 	}
@@ -132,7 +132,7 @@ func (y *year) tendValve() {
 func (y *year) valveDue() float64 {
 	v, end := y.cross.valve, y.layout.Network.LoopEnd
 	due := v.Next(y.now)
-	if on, watched := v.Watched(); watched && y.pipes[end].flow == 0 {
+	if on, watched := v.Watched(); watched && !y.pipes[end].flows {
 		due = min(due, y.cools(end, on))
 	}
 	return due

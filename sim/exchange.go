@@ -1,34 +1,5 @@
 package sim
 
-// exchange lets water, from the k-th cell on, and wall exchange heat. Metals have two
-// nodes and plastics five; a case for each keeps the matrix at hand. They differ in
-// nothing else.
-func (p *pipe) exchange(x *transfer, water []float64, k int) {
-	// Cells are counted as whole ones below.
-	last := p.cells - 1
-	if k == 0 && p.begin > 0 {
-		p.lost -= p.begin * p.loses(x, water[0], 0)
-	}
-	if p.end < 1 {
-		p.lost -= (1 - p.end) * p.loses(x, water[last-k], last)
-	}
-	if p.nodes == 2 {
-		p.lost += exchange2(x, water, p.temp[1][k:])
-		return
-	}
-	p.lost += exchange5(x, water, p.temp[1][k:], p.temp[2][k:], p.temp[3][k:], p.temp[4][k:])
-}
-
-// loses is what a whole cell loses in an exchange, with water at t and walls as in
-// cell i [J].
-func (p *pipe) loses(x *transfer, t float64, i int) float64 {
-	lost := x.lost[0] * (t - x.ambient)
-	for j := 1; j < p.nodes; j++ {
-		lost += x.lost[j] * (p.temp[j][i] - x.ambient)
-	}
-	return lost
-}
-
 func exchange2(s *transfer, t0, t1 []float64) float64 {
 	m00, m01, m10, m11 := s.m[0][0], s.m[0][1], s.m[1][0], s.m[1][1]
 	o0, o1 := s.offset[0], s.offset[1]

@@ -38,7 +38,7 @@ func way(b *testing.B, kind, size string) *pipework {
 func exchanging(b *testing.B, kind, size string) {
 	w := way(b, kind, size)
 	for b.Loop() {
-		w.exchange(&w.streams[0])
+		w.streams[0].exchange()
 	}
 	perSecond(b, w.pipes[0].cells, "cells")
 }

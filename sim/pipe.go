@@ -8,44 +8,38 @@ var never = math.Inf(1)
 // sameInflow is the change of the inflow that is rounding and no change [K].
 const sameInflow = 1e-9
 
-// pipe is the state of one pipe: the temperatures of its cells, from the inlet. While
-// water flows, that of the water is with its stream.
+// pipe is the state of one pipe. While water flows in it, that of its column is with
+// its stream.
 type pipe struct {
-	*conduit
-	temp [maxNodes][]float64 // by node, then by cell from the inlet [°C]
-	flow float64             // [m³/s]; 0 at rest
-	step step                // what a shift does, at this flow
-	calm float64             // heat that the cells which have settled lose in a shift [J]
-
+	column
+	flows   bool
 	unmixed float64 // share of radial mixing still to come since the flow began [-]
-	excess  float64 // of the outermost node over its surroundings, for which step holds [K]
 	clock   float64 // until when water and wall have exchanged heat [s]
-	lost    float64 // heat lost to the surroundings since it was last read [J]
 	stopped float64 // when it last came to rest [s]
 	stood   float64 // its longest rest so far [s]
 }
 
 // move lets it flow from now on.
-func (p *pipe) move(flow, now float64) {
-	if p.flow == 0 {
+func (p *pipe) move(now float64) {
+	if !p.flows {
 		p.stood = max(p.stood, now-p.stopped)
 	}
-	p.flow = flow
+	p.flows = true
 }
 
 // halt lets it rest from now on.
-func (p *pipe) halt(now float64) { p.flow, p.unmixed, p.stopped = 0, 1, now }
+func (p *pipe) halt(now float64) { p.flows, p.unmixed, p.stopped = false, 1, now }
 
 // longest is its longest rest up to now [s].
 func (p *pipe) longest(now float64) float64 {
-	if p.flow > 0 {
+	if p.flows {
 		return p.stood
 	}
 	return max(p.stood, now-p.stopped)
 }
 
 func newPipe(c *conduit, temperature float64) pipe {
-	p := pipe{conduit: c, unmixed: 1}
+	p := pipe{column: column{conduit: *c}, unmixed: 1}
 	for j := range c.nodes {
 		p.temp[j] = make([]float64, c.cells)
 		for i := range p.temp[j] {
@@ -91,16 +85,6 @@ func (p *pipe) stored() float64 {
 	return heat
 }
 
-// dispersion is the dispersion number of this shift.
-func (p *pipe) dispersion() float64 {
-	s := &p.step
-	if s.late == s.early {
-		return s.late
-	}
-	p.unmixed *= s.fade
-	return s.late + (s.early-s.late)*p.unmixed
-}
-
 // relax lets a pipe at rest cool, or warm, until a time [s] in surroundings at
 // ambient [°C]: in one exchange for the whole rest, the same for every cell.
 func (p *pipe) relax(until, ambient float64) {
@@ -110,7 +94,7 @@ func (p *pipe) relax(until, ambient float64) {
 	}
 	p.clock = until
 	x := p.rest(p.lasting(ambient), rest, ambient)
-	p.exchange(&x, p.temp[0], 0)
+	p.exchange(&x, 0)
 }
 
 // lasting is what outside will be once water and wall have evened out: the excess
@@ -126,32 +110,6 @@ func (p *pipe) lasting(ambient float64) float64 {
 		e.add(x * to)
 	}
 	return e.mean()
-}
-
-// outside is the excess of the outermost node over surroundings at ambient [K].
-func (p *pipe) outside(ambient float64) float64 {
-	var e excess
-	for _, t := range p.temp[p.nodes-1] {
-		e.add(t - ambient)
-	}
-	return e.mean()
-}
-
-// excess is the mean of the cells' excess over the surroundings where the heat is:
-// weighted by itself, so that a pipe that is hot for half its length loses as hot
-// pipe does.
-type excess struct{ first, second float64 }
-
-func (e *excess) add(x float64) {
-	e.first += math.Abs(x)
-	e.second += x * x
-}
-
-func (e *excess) mean() float64 {
-	if e.first == 0 {
-		return leastExcess
-	}
-	return e.second / e.first
 }
 
 func sum(x []float64) float64 {

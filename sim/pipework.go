@@ -56,7 +56,7 @@ func (w *pipework) outlet(i int) float64 {
 		return w.given
 	}
 	p := &w.pipes[i]
-	if p.flow == 0 {
+	if !p.flows {
 		return p.standing()
 	}
 	s := &w.streams[w.of[i]]
@@ -70,7 +70,7 @@ func (w *pipework) outlet(i int) float64 {
 // cellsOf is the water in the cells of pipe i, flowing or not [°C].
 func (w *pipework) cellsOf(i int) []float64 {
 	p := &w.pipes[i]
-	if p.flow == 0 {
+	if !p.flows {
 		return p.temp[0]
 	}
 	s := &w.streams[w.of[i]]
@@ -126,7 +126,7 @@ func (w *pipework) route() {
 		w.end(old)
 	}
 	for i := range w.pipes {
-		if w.of[i] < 0 && w.pipes[i].flow > 0 {
+		if w.of[i] < 0 && w.pipes[i].flows {
 			w.pipes[i].halt(w.now)
 		}
 	}
@@ -157,7 +157,9 @@ func (w *pipework) join(i int, flow float64) {
 	w.streams = w.streams[:k+1]
 	s := &w.streams[k]
 	*s = stream{
-		row:      row{water: s.water[:0], number: s.number[:0]}, // to use their room again
+		// Their room is used again.
+		row:       row{water: s.water, number: s.number},
+		stretches: s.stretches, walls: s.walls,
 		sections: append(s.sections[:0], section{pipe: i}), flow: flow,
 	}
 	w.of[i] = k
@@ -170,9 +172,6 @@ func (w *pipework) speed(s *stream, flow float64) {
 	s.flow = flow
 	s.duration = s.cell / flow
 	renew := math.Abs(flow-s.paced) > 0.02*s.paced
-	for _, part := range s.sections {
-		w.pipes[part.pipe].flow = flow
-	}
 	if renew {
 		w.renew(s)
 	}
@@ -210,6 +209,9 @@ func (w *pipework) next() (k int, due float64) {
 // rest brings the heat lost by all pipes up to now.
 func (w *pipework) rest() {
 	w.updateAll()
+	for k := range w.streams {
+		w.credit(&w.streams[k])
+	}
 	for i := range w.pipes {
 		if w.of[i] < 0 {
 			w.relax(i, w.now)

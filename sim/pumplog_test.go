@@ -30,7 +30,7 @@ func pumpEvents(t *testing.T, h *House, end, days int) []event {
 	t.Helper()
 	y := newYear(mustPlant(t, h, model{grid: 0.05}), 1, 0) // cells that pass within a second
 	tip := func() float64 {
-		if y.pipes[end].flow > 0 {
+		if y.pipes[end].flows {
 			return y.outlet(end)
 		}
 		p := y.resting(end, y.now)

@@ -6,37 +6,38 @@ import "math"
 // keep for ever before it is set to them and left alone.
 const settledWithin = 0.05
 
-// follow takes over the loss at the temperatures that the pipes of a stream have come
-// to, closely where they have settled, and looks for cells that have.
-func (w *pipework) follow(s *stream) {
+// follow takes over the loss at the temperatures that a stream has come to, closely
+// where it has settled, and looks for cells that have; volume is the heat capacity of
+// water by volume [J/(m³ K)].
+func (s *stream) follow(volume float64) {
 	if s.settled == len(s.water) {
 		return
 	}
-	if w.adopt(s, s.settled, len(s.water), 0.1, 0.5) {
-		w.unsettle(s)
+	if s.adopt(s.settled, len(s.water), 0.1, 0.5) {
+		s.unsettle()
 	}
 	before := s.settled
-	w.settle(s)
-	if w.adopt(s, before, s.settled, 0.01, 0.05) {
-		w.unsettle(s)
-		w.settle(s)
+	s.settle(volume)
+	if s.adopt(before, s.settled, 0.01, 0.05) {
+		s.unsettle()
+		s.settle(volume)
 	}
 }
 
-// adopt takes over the loss of pipes at their own temperature if that is off by more
-// than a share of their excess and some more [K]; it tells whether any was. It looks
-// at pipes that end in the cells from first up to, but not including, end.
-func (w *pipework) adopt(s *stream, first, end int, share, slack float64) bool {
+// adopt takes over the loss of stretches at their own temperature if that is off by
+// more than a share of their excess and some more [K]; it tells whether any was. It
+// looks at stretches that end in the cells from first up to, but not including, end.
+func (s *stream) adopt(first, end int, share, slack float64) bool {
 	changed := false
-	for _, part := range s.sections {
-		p := &w.pipes[part.pipe]
-		if last := part.first + p.cells - 1; last < first || last >= end {
+	for k := range s.stretches {
+		st := &s.stretches[k]
+		if last := st.first + st.cells - 1; last < first || last >= end {
 			continue
 		}
-		e := p.outside(p.step.ambient)
-		if math.Abs(e-p.excess) > share*p.excess+slack {
-			p.excess = e
-			p.step.lose(p.conduit, e)
+		e := st.outside(st.step.ambient)
+		if math.Abs(e-st.excess) > share*st.excess+slack {
+			st.excess = e
+			st.step.lose(st.fabric, e)
 			changed = true
 		}
 	}
@@ -44,45 +45,45 @@ func (w *pipework) adopt(s *stream, first, end int, share, slack float64) bool {
 }
 
 // unsettle looks upon no cell of a stream as settled any more.
-func (w *pipework) unsettle(s *stream) {
+func (s *stream) unsettle() {
 	if s.settled == 0 {
 		return
 	}
 	s.settled = 0
-	for _, part := range s.sections {
-		w.pipes[part.pipe].calm = 0
+	for k := range s.stretches {
+		s.stretches[k].calm = 0
 	}
 }
 
 // settle extends the run of settled cells of a stream as far as it reaches, and works
 // out anew what leaves.
-func (w *pipework) settle(s *stream) {
+func (s *stream) settle(volume float64) {
 	k, last := 0, len(s.water)-1
 	for ; s.settled < last; s.settled++ {
-		k = w.sectionAt(s, k)
-		if !w.settleCell(s, k) {
+		k = s.stretchAt(k)
+		if !s.settleCell(k, volume) {
 			break
 		}
 	}
 	s.promise()
-	if s.settled == last && w.settleCell(s, w.sectionAt(s, k)) {
+	if s.settled == last && s.settleCell(s.stretchAt(k), volume) {
 		s.settled++
 	}
 }
 
-// sectionAt is the first section from k on that reaches to the first cell which has
+// stretchAt is the first stretch from k on that reaches to the first cell which has
 // not settled.
-func (w *pipework) sectionAt(s *stream, k int) int {
-	for s.sections[k].first+w.pipes[s.sections[k].pipe].cells <= s.settled {
+func (s *stream) stretchAt(k int) int {
+	for s.stretches[k].first+s.stretches[k].cells <= s.settled {
 		k++
 	}
 	return k
 }
 
 // settleCell sets the first cell of a stream that has not settled, and the walls there
-// of sections from k on, to the temperatures that they keep for ever, if they have them
-// all but.
-func (w *pipework) settleCell(s *stream, k int) bool {
+// of stretches from k on, to the temperatures that they keep for ever, if they have
+// them all but.
+func (s *stream) settleCell(k int, volume float64) bool {
 	c := s.settled
 	through := s.comes(c, s.steady) // in the last cell a part of it does not stay
 	in := through
@@ -90,45 +91,41 @@ func (w *pipework) settleCell(s *stream, k int) bool {
 		in = s.stays(s.steady)
 	}
 	rest := 0.0
-	here := s.sections[k:]
-	for n, part := range here {
-		if part.first > c {
-			here = here[:n]
-			break
+	end := k
+	for ; end < len(s.stretches) && s.stretches[end].first <= c; end++ {
+		st := &s.stretches[end]
+		if !st.step.solved {
+			st.step.solve(st.nodes)
 		}
-		p := &w.pipes[part.pipe]
-		if !p.step.solved {
-			p.step.solve(p.nodes)
-		}
-		i := c - part.first
-		for j := 1; j < p.nodes; j++ {
-			if math.Abs(p.step.rest(j, in)-p.temp[j][i]) > settledWithin {
+		i := c - st.first
+		for j := 1; j < st.nodes; j++ {
+			if math.Abs(st.step.rest(j, in)-st.temp[j][i]) > settledWithin {
 				return false
 			}
 		}
-		rest += part.holds(p, i) * p.step.rest(0, in)
+		rest += st.holds(i) * st.step.rest(0, in)
 	}
 	if math.Abs(rest-s.water[c]) > settledWithin {
 		return false
 	}
 	lost := 0.0
-	for _, part := range here {
-		p := &w.pipes[part.pipe]
-		i := c - part.first
-		content := p.cellLength * p.size(i)
-		p.lost -= p.capacity[0] * content * (rest - s.water[c])
-		for j := 1; j < p.nodes; j++ {
-			t := p.step.rest(j, in)
-			p.lost -= p.capacity[j] * content * (t - p.temp[j][i])
-			p.temp[j][i] = t
+	for ; k < end; k++ {
+		st := &s.stretches[k]
+		i := c - st.first
+		content := st.cellLength * st.size(i)
+		st.lost -= st.capacity[0] * content * (rest - s.water[c])
+		for j := 1; j < st.nodes; j++ {
+			t := st.step.rest(j, in)
+			st.lost -= st.capacity[j] * content * (t - st.temp[j][i])
+			st.temp[j][i] = t
 		}
-		calm := p.capacity[0] * content * (through - p.step.rest(0, through))
-		p.calm += calm
+		calm := st.capacity[0] * content * (through - st.step.rest(0, through))
+		st.calm += calm
 		lost += calm
 	}
 	s.water[c] = rest
 	if c == len(s.water)-1 {
-		s.out = through - lost/(w.volume*s.cell)
+		s.out = through - lost/(volume*s.cell)
 	}
 	return true
 }

@@ -39,7 +39,7 @@ type step struct {
 
 // carry makes the step one of a duration [s] at a flow, in which a share of a cell
 // passes.
-func (s *step) carry(c *conduit, duration float64, at place, share float64) {
+func (s *step) carry(c *fabric, duration float64, at place, share float64) {
 	low, high, x := &c.rungs[at.rung], &c.rungs[at.rung+1], at.share
 	s.duration = duration
 	number := duration / (c.cellLength * c.cellLength)
@@ -61,7 +61,7 @@ func (s *step) carry(c *conduit, duration float64, at place, share float64) {
 
 // shorten makes the exchange of a cell that of a share of its time: exactly where
 // there is one wall node, and so for the water as a whole where there are more.
-func (m *matrix) shorten(c *conduit, share float64) {
+func (m *matrix) shorten(c *fabric, share float64) {
 	phi := c.capacity[0] / sum(c.capacity[:c.nodes])
 	apart := max((m[0][0]-phi)/(1-phi), 0) // what is left of a difference of water and wall
 	done := share
@@ -79,7 +79,7 @@ func (m *matrix) shorten(c *conduit, share float64) {
 // lose makes the step one with loss to surroundings at s.ambient from an
 // outermost node about excess [K] above them. Loss is split symmetrically about
 // the exchange: half before, half after (Strang 1968).
-func (s *step) lose(c *conduit, excess float64) {
+func (s *step) lose(c *fabric, excess float64) {
 	last := c.nodes - 1
 	keep := decay(c.loss(excess) * s.duration / 2 / c.capacity[last])
 	s.m = s.exchange

@@ -31,7 +31,7 @@ func (y *year) standing(i int) (tip, mean float64) {
 	if i < 0 {
 		return y.fresh(), y.fresh()
 	}
-	if y.pipes[i].flow > 0 {
+	if y.pipes[i].flows {
 		return y.outlet(i), y.outlet(i)
 	}
 	y.relax(i, y.now)

@@ -216,7 +216,7 @@ func (t *tracer) copyFrom(o *tracer) {
 	t.stop()
 	t.now = o.now
 	for _, i := range t.path {
-		for j := range t.pipes[i].temp {
+		for j := range t.pipes[i].nodes {
 			copy(t.pipes[i].temp[j], o.pipes[i].temp[j])
 		}
 		t.pipes[i].clock = o.pipes[i].clock

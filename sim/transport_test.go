@@ -52,14 +52,14 @@ func (q ideal) conduit(cell float64) *conduit {
 func onRung(i int) float64 { return leastFlow * math.Exp(float64(i)*flowStep) }
 
 // flowing is the pipe at 0 °C as a stream of its own, at a flow [m³/s].
-func (q ideal) flowing(flow float64) (*pipework, *pipe, *stream) {
+func (q ideal) flowing(flow float64) (*stretch, *stream) {
 	w := &pipework{pipes: []pipe{newPipe(q.conduit(q.cell()), 0)}}
 	s := &stream{sections: []section{{pipe: 0}}, flow: flow}
 	w.fit(s)
-	p := &w.pipes[0]
-	p.step.carry(p.conduit, s.cell/flow, placeOf(flow), s.share)
-	p.step.lose(p.conduit, 1)
-	return w, p, s
+	st := &s.stretches[0]
+	st.step.carry(st.fabric, s.cell/flow, placeOf(flow), s.share)
+	st.step.lose(st.fabric, 1)
+	return st, s
 }
 
 // order is the order of convergence that a sequence of errors on grids halved
@@ -85,13 +85,13 @@ func TestFrontAgainstSchumann(t *testing.T) {
 		var off, offWall []float64
 		for _, cells := range grids {
 			q := ideal{length: length, section: section, water: water, wall: wall, inner: c.inner, cells: cells}
-			w, p, s := q.flowing(flow)
+			st, s := q.flowing(flow)
 			worst, worstWall := 0.0, 0.0
-			dt := p.step.duration
+			dt := st.step.duration
 			for n := 1; n <= 4*cells; n++ {
 				s.promise()
 				s.shift(hugeStep)
-				w.exchange(s)
+				s.exchange()
 				// Exchange after a shift stands for half a shift before and half
 				// after; what a cell holds then has its middle at the outlet face.
 				at := (float64(n) + 0.5) * dt
@@ -101,7 +101,7 @@ func TestFrontAgainstSchumann(t *testing.T) {
 					worst = math.Max(worst, math.Abs(s.water[k]/hugeStep-want))
 					x -= length / float64(cells) / 2
 					want = exact.SchumannWall(c.inner*x/(water*speed), c.inner/wall*(at-x/speed)).Value
-					worstWall = math.Max(worstWall, math.Abs(p.temp[1][k]/hugeStep-want))
+					worstWall = math.Max(worstWall, math.Abs(st.temp[1][k]/hugeStep-want))
 				}
 			}
 			off, offWall = append(off, worst), append(offWall, worstWall)
@@ -229,18 +229,18 @@ func TestSpreadBuildsUp(t *testing.T) {
 	flow := onRung(70)
 	for _, cells := range []int{200, 800} {
 		q := ideal{length: 60, section: section, water: section * rhoC, wall: 100, inner: negligible, early: still, late: mixed, mixing: mixing, cells: cells}
-		w, p, s := q.flowing(flow)
+		st, s := q.flowing(flow)
 		s.ends = 1
 		s.water[cells/4] = hugeStep
 		dx := q.length / float64(cells)
 		now, checked := 0.0, 0
 		for now < 0.5*q.length*section/flow {
-			now += p.step.duration
+			now += st.step.duration
 			s.promise()
 			s.shift(0)
-			w.disperses(s)
+			s.disperses()
 			s.disperse(s.most)
-			w.exchange(s)
+			s.exchange()
 			if k := int(now / 10); k <= checked {
 				continue
 			} else {
@@ -259,7 +259,7 @@ func TestSpreadBuildsUp(t *testing.T) {
 			within(t, q.length*(0.25+0.5/float64(cells))+now*flow/section, mean, 0.01*dx+1e-6, "middle of the pulse")
 			// The dispersion of a step is that of its end, half a step ahead, and
 			// stands for the time in cells rather than faces.
-			within(t, want, second/total-mean*mean, 0.01*want+2*mixed*p.step.duration, fmt.Sprintf("variance after %.0f s on %d cells", now, cells))
+			within(t, want, second/total-mean*mean, 0.01*want+2*mixed*st.step.duration, fmt.Sprintf("variance after %.0f s on %d cells", now, cells))
 		}
 		if checked < 5 {
 			t.Errorf("looked %d times only", checked)

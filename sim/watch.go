@@ -106,7 +106,7 @@ func (y *year) along(fixture int) []float64 {
 	var all []float64
 	for _, i := range y.paths[fixture] {
 		water := y.cellsOf(i)
-		if y.pipes[i].flow == 0 {
+		if !y.pipes[i].flows {
 			water = y.resting(i, y.now).temp[0]
 		}
 		for _, t := range water {
