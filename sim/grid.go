@@ -13,7 +13,7 @@ const OpeningGrid Grid = 0.1
 // In a loop that is kept hot the water changes little, and in the branches of any
 // loop that is pumped, which are short, is what runs to waste: cells of the one are
 // larger than elsewhere by a factor, and those of the other smaller.
-const loopCoarser, branchesFiner = 1.75, 4.0
+const loopCoarser, branchesFiner = 2.5, 3.0
 
 // In a loop that returns through the cold line cells are smaller too: what matters is
 // the little that crosses.
