@@ -141,11 +141,12 @@ func (y *year) cools(i int, to float64) float64 {
 }
 
 // resting is pipe i as it would be at a time if it rested until then; to look
-// changes nothing.
+// changes nothing. It is good until the next look.
 func (y *year) resting(i int, t float64) pipe {
 	p := y.pipes[i]
 	for j := range p.nodes {
-		p.temp[j] = slices.Clone(p.temp[j])
+		y.looked[j] = append(y.looked[j][:0], p.temp[j]...)
+		p.temp[j] = y.looked[j]
 	}
 	p.relax(t, y.ambientAt(p.zone, (p.clock+t)/2))
 	return p

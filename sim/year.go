@@ -32,8 +32,9 @@ type year struct {
 	hour      float64 // when the hour next strikes [s]
 
 	pump     pumping
-	byReturn bool      // its control watches the temperature of the return
-	cross    *crossing // nil where the loop does not return through the cold line
+	byReturn bool                // its control watches the temperature of the return
+	cross    *crossing           // nil where the loop does not return through the cold line
+	looked   [maxNodes][]float64 // room for the temperatures of a pipe that is looked at
 
 	heater        heater.Heater
 	passed        heater.Account // as far as it is booked
