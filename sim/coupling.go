@@ -95,13 +95,13 @@ func product(a, b *matrix, n int) matrix {
 
 // modes splits the relaxation of a cell into independent exponentials:
 //
-//	exp(G t) = Σ_k right[·][k] exp(−rate[k] t) left[k][·]
+//	exp(G t) = Σ_k exp(−rate[k] t) part[k]
 //
 // ordered by rate, the slowest first. The slowest is the pipe as a whole
 // cooling; the others are water and wall evening out.
 type modes struct {
-	rate        [maxNodes]float64 // [1/s]
-	right, left matrix
+	rate [maxNodes]float64 // [1/s]
+	part [maxNodes]matrix
 }
 
 // modes solves the eigenproblem of the generator, made symmetric by the
@@ -125,9 +125,9 @@ func (c *coupling) modes() modes {
 	for k, v := range eig.Values(nil) { // ascending
 		m.rate[k] = max(v, 0) // rounding may leave a lossless mode just below zero
 		for i := range n {
-			root := math.Sqrt(c.capacity[i])
-			m.right[i][k] = vectors.At(i, k) / root
-			m.left[k][i] = vectors.At(i, k) * root
+			for j := range n {
+				m.part[k][i][j] = vectors.At(i, k) * vectors.At(j, k) * math.Sqrt(c.capacity[j]/c.capacity[i])
+			}
 		}
 	}
 	return m

@@ -163,29 +163,30 @@ const evened = 40
 // follows the cooling curve instead of its own rate.
 func (f *fabric) rest(excess, duration, ambient float64) transfer {
 	x := transfer{ambient: ambient}
-	for k := range f.nodes {
+	n := f.nodes
+	for k := range n {
 		left := 0.0
 		if k == 0 {
 			left = f.cooling.remaining(excess, duration)
 		} else if times := f.settling.rate[k] * duration; times < evened {
-			left = math.Exp(-times)
+			left = decay(times)
 		} else {
-			continue
+			break // and so are the faster ones
 		}
-		for i := range f.nodes {
-			r := f.settling.right[i][k] * left
-			for j := range f.nodes {
-				x.m[i][j] += r * f.settling.left[k][j]
+		part := &f.settling.part[k]
+		for i := range n {
+			for j := range n {
+				x.m[i][j] += left * part[i][j]
 			}
 		}
 	}
-	for j := range f.nodes {
+	for j := range n {
 		kept := 0.0
-		for i := range f.nodes {
+		for i := range n {
 			kept += f.capacity[i] * x.m[i][j]
 		}
 		x.lost[j] = (f.capacity[j] - kept) * f.cellLength
 	}
-	x.level(f.nodes)
+	x.level(n)
 	return x
 }

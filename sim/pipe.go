@@ -101,13 +101,13 @@ func (p *pipe) relax(until, ambient float64) {
 // that belongs to the slowest of the settling modes [K].
 func (p *pipe) lasting(ambient float64) float64 {
 	var e excess
-	to := p.settling.right[p.nodes-1][0]
+	to := &p.settling.part[0][p.nodes-1]
 	for i := range p.cells {
 		x := 0.0
 		for j := range p.nodes {
-			x += p.settling.left[0][j] * (p.temp[j][i] - ambient)
+			x += to[j] * (p.temp[j][i] - ambient)
 		}
-		e.add(x * to)
+		e.add(x)
 	}
 	return e.mean()
 }
