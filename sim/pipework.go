@@ -125,11 +125,6 @@ func (w *pipework) route() {
 		}
 		w.end(old)
 	}
-	for i := range w.pipes {
-		if w.of[i] < 0 && w.pipes[i].flows {
-			w.pipes[i].halt(w.now)
-		}
-	}
 	for k := range w.streams {
 		if s := &w.streams[k]; s.duration == 0 {
 			w.start(s)

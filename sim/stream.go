@@ -74,7 +74,7 @@ func (w *pipework) start(s *stream) {
 	w.await(s)
 }
 
-// end stops the water of a stream where it is.
+// end stops the water of a stream where it is. Pipes of no other come to rest.
 func (w *pipework) end(s *stream) {
 	if s.filled > 0 {
 		s.stop(s.filled, s.inflow/s.filled)
@@ -83,6 +83,9 @@ func (w *pipework) end(s *stream) {
 	for _, part := range s.sections {
 		p := &w.pipes[part.pipe]
 		p.clock = max(p.clock, w.now)
+		if w.of[part.pipe] < 0 {
+			p.halt(w.now)
+		}
 	}
 }
 
