@@ -47,14 +47,10 @@ func (c *conduit) extend(o *conduit) {
 	c.worth += o.worth
 }
 
-// shares is its share of what its first cell holds up to the end of that cell or its
-// own: from the face, or from begin where nothing is before that.
-func (c *conduit) shares(first bool, begin float64) float64 {
-	before := c.begin
-	if first {
-		before -= begin
-	}
-	return c.size(0) / (before + c.size(0))
+// share is how much of its first cell, up to where that or the conduit ends, is its own,
+// in a row that begins so far into the cell [-].
+func (c *conduit) share(begin float64) float64 {
+	return c.size(0) / (c.begin - begin + c.size(0))
 }
 
 // next is how far into a cell what follows the pipe begins.

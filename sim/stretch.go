@@ -7,9 +7,9 @@ type section struct {
 	pipe    int
 	first   int // its first cell in the row
 	stretch int // that it is part of
-	// What of its first cell, among the sections so far, is in it [-]: of the water in
-	// the row, and of the wall of the stretch.
-	water, wall float64
+	// Of its first cell, as far as the sections so far fill it, this is in it [-].
+	water float64 // of what the row has there
+	wall  float64 // of what the stretch has
 }
 
 // stretch is a run of sections of one fabric in one zone. They act on the water as one
@@ -63,10 +63,12 @@ func (w *pipework) fit(s *stream) {
 		cells += p.cells
 		held += p.worth
 		st := s.lengthen(part, p)
-		part.water, part.wall = 1, 1
-		if p.begin > 0 {
-			part.water = p.shares(part.first == 0, begin)
-			part.wall = p.shares(part.first == st.first, st.begin)
+		part.water, part.wall = p.share(0), p.share(0)
+		if part.first == 0 {
+			part.water = p.share(begin)
+		}
+		if part.first == st.first {
+			part.wall = p.share(st.begin)
 		}
 	}
 	head, tail := 1-begin, s.stretches[len(s.stretches)-1].end
