@@ -41,29 +41,11 @@ func (c *cooling) remaining(excess, rest float64) float64 {
 
 // later is ln(θ₁/leastExcess) a time t after it was u.
 func (c *cooling) later(u, t float64) float64 {
-	last := len(c.age) - 1
-	slowest := excessStep / c.age[1] // λ at the least excess [1/s]
-	var age float64
-	switch x := u / excessStep; {
-	case !(x > 0):
-		return u - t*slowest
-	case x >= float64(last):
-		age = c.age[last] + (u-float64(last)*excessStep)*(c.age[last]-c.age[last-1])/excessStep
-	default:
-		i := int(x)
-		age = c.age[i] + (x-float64(i))*(c.age[i+1]-c.age[i])
+	x := u / excessStep
+	i := min(max(int(x), 0), coolingSteps-1) // at the ends its straight lines go on
+	age := c.age[i] + (x-float64(i))*(c.age[i+1]-c.age[i]) - t
+	for i > 0 && age < c.age[i] {
+		i--
 	}
-	age -= t
-	if age <= 0 {
-		return age * slowest
-	}
-	low, high := 0, last
-	for high-low > 1 {
-		if mid := (low + high) / 2; c.age[mid] <= age {
-			low = mid
-		} else {
-			high = mid
-		}
-	}
-	return (float64(low) + (age-c.age[low])/(c.age[low+1]-c.age[low])) * excessStep
+	return (float64(i) + (age-c.age[i])/(c.age[i+1]-c.age[i])) * excessStep
 }
