@@ -88,5 +88,5 @@ func (m Motion) Calls(seed uint64, replicate, today int, wishes []schedules.Wish
 func chance(key random.Key, w *schedules.Wish) float64 {
 	var source rand.PCG
 	key.With(uint64(w.Fixture)).With(math.Float64bits(w.Start)).Seed(&source)
-	return rand.New(&source).Float64()
+	return float64(source.Uint64()>>11) / (1 << 53) // a rand.Rand would be one on the heap for each draw
 }
