@@ -71,21 +71,16 @@ func newAccounts(s Set, r *sim.Result, what string, stacks []stack) (*Figure, er
 	for _, st := range stacks {
 		above = max(above, st.opposite(s).above())
 	}
-	const foot = vg.Length(16)
-	head := 30 + above
-	each := head + names.height() + foot
-	f.height = vg.Length((len(stacks)+across-1)/across)*each + 2
+	g := grid{panels: len(stacks), across: across, left: names.width + 2, head: 30 + above, tall: names.height(), foot: 16}
+	f.height = g.height()
 	f.draw = func(p *page) {
-		wide := (f.width - names.width - 2) / vg.Length(across)
 		for k, st := range stacks {
-			x := names.width + 2 + vg.Length(k%across)*wide
-			top := f.height - vg.Length(k/across)*each - head
-			if k%across == 0 {
+			// The sum stands to the right of its bar.
+			q := g.panel(p, k, note.width("00 000")+16)
+			x, top := q.x.from, q.y.to
+			if g.begins(k) {
 				names.draw(p, 2, top)
 			}
-			// The sum stands to the right of its bar.
-			room := note.width("00 000") + 8
-			q := newPanel(p, x, x+wide-8-room, top-names.height(), top)
 			high := 0.0
 			for _, row := range values[k] {
 				high = max(high, reach(row))

@@ -65,20 +65,15 @@ func NewDifferences(s Set, r *sim.Result) (*Figure, error) {
 	for _, q := range quantities {
 		above = max(above, s.measure(q).opposite(s).above())
 	}
-	const foot = vg.Length(16)
-	head := 18 + above
-	each := head + names.height() + foot
-	f.height = vg.Length((len(quantities)+across-1)/across)*each + 2
+	g := grid{panels: len(quantities), across: across, left: names.width + 2, head: 18 + above, tall: names.height(), foot: 16}
+	f.height = g.height()
 	f.draw = func(p *page) {
-		wide := (f.width - names.width - 2) / vg.Length(across)
 		for k, q := range quantities {
 			m := s.measure(q)
-			x := names.width + 2 + vg.Length(k%across)*wide
-			top := f.height - vg.Length(k/across)*each - head
-			if k%across == 0 {
-				names.draw(p, 2, top)
+			c := g.panel(p, k, 12)
+			if g.begins(k) {
+				names.draw(p, 2, c.y.to)
 			}
-			c := newPanel(p, x, x+wide-12, top-names.height(), top)
 			c.across(differenceReach(values[k]))
 			c.xAxis("")
 			m.opposite(s).xAxis(&c)
@@ -86,7 +81,7 @@ func NewDifferences(s Set, r *sim.Result) (*Figure, error) {
 			zero := c.x.at(0)
 			c.StrokeLine2(draw.LineStyle{Color: ink, Width: 0.7}, zero, c.y.from, zero, c.y.to)
 			for i, v := range values[k] {
-				y := names.at(i, top)
+				y := names.at(i, c.y.to)
 				c.StrokeLine2(draw.LineStyle{Color: hair, Width: fineLine}, zero, y, c.x.at(v.Mean), y)
 				c.whisker(v.Low, v.High, y, entries[i].colour)
 				c.spot(c.x.at(v.Mean), y, entries[i].colour)

@@ -58,17 +58,13 @@ func NewProfiles(s Set, t *sim.Trace) (*Figure, error) {
 		across = columns(len(panels), 3)
 	}
 	beyond, far := s.opposite(units.Length), s.opposite(units.Temperature)
-	const tall, foot = vg.Length(95), vg.Length(16)
-	head := 28 + beyond.above()
-	each := head + tall + foot
-	f.height = vg.Length((len(panels)+across-1)/across)*each + 2
+	g := grid{panels: len(panels), across: across, right: 2, head: 28 + beyond.above(), tall: 95, foot: 16}
+	f.height = g.height()
 	f.draw = func(p *page) {
-		wide := (f.width - 2) / vg.Length(across)
 		for k, shown := range panels {
-			left := vg.Length(k%across) * wide
-			top := f.height - vg.Length(k/across)*each - head
-			room := note.width("0000 s") + 14 + far.besides()
-			c := newPanel(p, left+24, left+wide-room, top-tall, top)
+			c := g.panel(p, k, note.width("0000 s")+14+far.besides())
+			left, top := c.x.from, c.y.to
+			c.x.from += 24
 			c.across(0, end)
 			c.up(low-0.04*(high-low), high+0.04*(high-low))
 			c.yAxis(4)

@@ -57,26 +57,24 @@ func NewTap(s Set, traces []*sim.Trace) (*Figure, error) {
 		share, lines, tall = 0.42, 1, 85
 	}
 	names := nameRows(panels[0].entries, vg.Length(share)*f.width, lines)
-	const head, foot = vg.Length(16), vg.Length(13)
-	each := head + tall + 4 + names.height() + foot
-	down := (len(panels) + across - 1) / across
-	f.height = vg.Length(down)*each + 2
-	left := max(names.width, note.width("set point 100 °F")+22)
+	far := s.opposite(units.Temperature)
+	g := grid{
+		panels: len(panels), across: across,
+		left: max(names.width, note.width("set point 100 °F")+22), right: 8 + far.besides(),
+		head: 16, tall: tall, foot: 17 + names.height(),
+	}
+	f.height = g.height()
 	f.draw = func(p *page) {
-		far := s.opposite(units.Temperature)
-		wide := (f.width - left - 8 - far.besides()) / vg.Length(across)
 		for i, t := range panels {
-			x := left + vg.Length(i%across)*wide
-			top := f.height - vg.Length(i/across)*each
-			q := newPanel(p, x, x+wide-10, top-head-tall, top-head)
+			q := g.panel(p, i, 10)
 			q.across(0, t.end)
 			q.up(low-0.04*(high-low), high+0.04*(high-low))
-			f.drawTap(q, s, t, first, i%across == 0)
-			if i%across == across-1 || i == len(panels)-1 {
+			f.drawTap(q, s, t, first, g.begins(i))
+			if g.ends(i) {
 				far.yAxis(&q, 4)
 			}
 			y := q.y.from - 4
-			if i%across == 0 {
+			if g.begins(i) {
 				names.draw(p, 2, y)
 			}
 			rail := newPanel(p, q.x.from, q.x.to, y-names.height(), y)

@@ -70,18 +70,14 @@ func NewWaits(s Set, r *sim.Result) (*Figure, error) {
 	}
 	names := nameRows(entries, 0.34*f.width, 2)
 	names.row = max(names.row, 15)
-	const head, foot = vg.Length(24), vg.Length(15)
-	each := head + names.height() + foot
-	f.height = vg.Length((len(fixtures)+across-1)/across)*each + 2
+	g := grid{panels: len(fixtures), across: across, left: names.width, right: 4, head: 24, tall: names.height(), foot: 15}
+	f.height = g.height()
 	f.draw = func(p *page) {
-		wide := (f.width - names.width - 4) / vg.Length(across)
 		for i := range fixtures {
-			x := names.width + vg.Length(i%across)*wide
-			top := f.height - vg.Length(i/across)*each - head
-			if i%across == 0 {
-				names.draw(p, 2, top)
+			q := g.panel(p, i, 8+late)
+			if g.begins(i) {
+				names.draw(p, 2, q.y.to)
 			}
-			q := newPanel(p, x, x+wide-8-late, top-names.height(), top)
 			q.across(0, end)
 			fixtures[i].draw(q, names)
 		}
@@ -91,13 +87,6 @@ func NewWaits(s Set, r *sim.Result) (*Figure, error) {
 
 // late is the room for the share of long waits at the right of a panel.
 const late = vg.Length(24)
-
-// columns is how many panels to set side by side, at most so many, for rows of
-// like length.
-func columns(panels, most int) int {
-	rows := (panels + most - 1) / most
-	return (panels + rows - 1) / rows
-}
 
 // waitPanel is one fixture's waits under every layout.
 type waitPanel struct {
