@@ -1,11 +1,8 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"io"
-	"io/fs"
-	"os"
 	"path/filepath"
 	"strings"
 
@@ -103,15 +100,11 @@ func draws(args []string, o *drawsOptions, stdout, stderr io.Writer) error {
 	for _, w := range shown.warnings {
 		fmt.Fprintf(stderr, "pipelag: %s\n", w)
 	}
-	if o.export != "" {
-		if err := writeNew("--export", o.export, shown.export, stderr); err != nil {
-			return err
-		}
+	if err := writeNew("--export", o.export, shown.export, stderr); err != nil {
+		return err
 	}
-	if o.figure != "" {
-		if err := writeNew("--figure", o.figure, shown.week, stderr); err != nil {
-			return err
-		}
+	if err := writeNew("--figure", o.figure, shown.week, stderr); err != nil {
+		return err
 	}
 	if o.json {
 		return writeJSON(stdout, shown.document())
@@ -140,26 +133,4 @@ func figureFormat(path string) (plots.Format, error) {
 		return 0, fmt.Errorf("--figure %s: %w", path, err)
 	}
 	return format, nil
-}
-
-// writeNew writes a text to a file that is not there yet, and says so.
-func writeNew(flag, path string, text func() ([]byte, error), notices io.Writer) error {
-	written, err := text()
-	if err != nil {
-		return err
-	}
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
-	if errors.Is(err, fs.ErrExist) {
-		return fmt.Errorf("%s: %s is there already; name another file", flag, path)
-	}
-	if err != nil {
-		return fmt.Errorf("%s: %w", flag, err)
-	}
-	_, err = f.Write(written)
-	if err = errors.Join(err, f.Close()); err != nil {
-		os.Remove(path)
-		return failed(err)
-	}
-	fmt.Fprintf(notices, "pipelag: wrote %s\n", path)
-	return nil
 }

@@ -69,6 +69,21 @@ func (s *systemFlag) bind(c *cobra.Command) {
 	c.Flags().Var(s, "units", "units of tables: us or si; files and JSON are in SI")
 }
 
+// quietFlag is --quiet.
+type quietFlag bool
+
+func (q *quietFlag) bind(c *cobra.Command) {
+	c.Flags().BoolVarP((*bool)(q), "quiet", "q", false, "no progress and no notices on standard error")
+}
+
+// notices is where notices and progress go.
+func (q quietFlag) notices(stderr io.Writer) io.Writer {
+	if q {
+		return io.Discard
+	}
+	return stderr
+}
+
 func bindJSON(c *cobra.Command, to *bool) {
 	c.Flags().BoolVar(to, "json", false, "JSON instead of a table, in SI units")
 }

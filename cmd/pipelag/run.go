@@ -22,7 +22,7 @@ type runOptions struct {
 	units     systemFlag
 	json      bool
 	out       string
-	quiet     bool
+	quiet     quietFlag
 	verbose   bool
 	command   string // as it was typed
 }
@@ -68,18 +68,15 @@ answer on any machine with any number of cores.`,
 	bindLayouts(c, &o.layouts)
 	f.IntVar(&o.grid, "grid", sim.DefaultCells, "`CELLS` that the largest way to a tap is cut into, 5 to 500: more are more exact and slower;\nwhere others than usual, the result says how many")
 	f.StringVar(&o.out, "out", "", "`FOLDER` to write the result into; new or empty")
-	f.BoolVarP(&o.quiet, "quiet", "q", false, "no progress and no notices on standard error")
 	f.BoolVarP(&o.verbose, "verbose", "v", false, "show also what was pumped, the heat lost by zone, and the months")
+	o.quiet.bind(c)
 	o.units.bind(c)
 	bindJSON(c, &o.json)
 	return c
 }
 
 func run(ctx context.Context, args []string, o *runOptions, stdout, stderr io.Writer) error {
-	notices := stderr
-	if o.quiet {
-		notices = io.Discard
-	}
+	notices := o.quiet.notices(stderr)
 	scenario, err := load(args, notices)
 	if err != nil {
 		return err
@@ -92,13 +89,11 @@ func run(ctx context.Context, args []string, o *runOptions, stdout, stderr io.Wr
 	if err != nil {
 		return err
 	}
-	var results *folder
-	if o.out != "" {
-		if results, err = newFolder(o.out); err != nil {
-			return err
-		}
-		defer results.discard()
+	results, err := newFolder(o.out)
+	if err != nil {
+		return err
 	}
+	defer results.discard()
 
 	result, err := simulate(ctx, &house, options, notices)
 	if err != nil {
@@ -107,15 +102,11 @@ func run(ctx context.Context, args []string, o *runOptions, stdout, stderr io.Wr
 	result.Version = version()
 	result.Scenario.SHA256 = scenario.SHA256
 	found := &outcome{result, append(assumed(scenario.Assumed, &house), onGrid(result)...)}
-	if results != nil {
-		files, err := found.files(question{o.command, scenario, newTakenOff(scenario, &house), o.units.System})
-		if err != nil {
-			return err
-		}
-		if err := results.keep(ctx, files); err != nil {
-			return err
-		}
-		fmt.Fprintf(notices, "pipelag: wrote %s\n", o.out)
+	files := func() ([]file, error) {
+		return found.files(question{o.command, scenario, newTakenOff(scenario, &house), o.units.System})
+	}
+	if err := results.keep(ctx, files, notices); err != nil {
+		return err
 	}
 	if o.json {
 		return writeJSON(stdout, found)

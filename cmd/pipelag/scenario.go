@@ -5,9 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"math"
-	"os"
 
 	"github.com/spf13/cobra"
 
@@ -168,25 +166,9 @@ func newScenarioNewCommand() *cobra.Command {
 			if len(args) == 0 {
 				return write(c.OutOrStdout(), scenarios.Starter())
 			}
-			return newScenario(args[0])
+			return createFile(args[0], scenarios.Starter())
 		},
 	}
-}
-
-// newScenario writes the starter to a file that is not there yet.
-func newScenario(path string) error {
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
-	if errors.Is(err, fs.ErrExist) {
-		return fmt.Errorf("%s is there already; name another file", path)
-	}
-	if err != nil {
-		return err
-	}
-	_, err = f.Write(scenarios.Starter())
-	if err = errors.Join(err, f.Close()); err != nil {
-		os.Remove(path)
-	}
-	return failed(err)
 }
 
 func newScenarioSchemaCommand() *cobra.Command {

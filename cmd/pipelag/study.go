@@ -30,7 +30,7 @@ type studyOptions struct {
 	workers   int
 	units     systemFlag
 	json      bool
-	quiet     bool
+	quiet     quietFlag
 }
 
 func newStudyCommand() *cobra.Command {
@@ -72,7 +72,7 @@ puts the parts together, as if there had been none.`,
 	f.StringVar(&o.shard, "shard", "", "`K/N`: run part K of N, such as 3/8, into its own folder in --out")
 	f.StringVar(&o.precision, "precision", "", "`KEY=HALF-WIDTH`: stop the replicates of a case once the 95 % interval of every layout's\ndifference from the first is this narrow, such as purged_L=100")
 	f.IntVar(&o.workers, "workers", 0, "simulations at a time (default one on each core); the results are the same with any number")
-	f.BoolVarP(&o.quiet, "quiet", "q", false, "no progress and no notices on standard error")
+	o.quiet.bind(c)
 	o.units.bind(c)
 	bindJSON(c, &o.json)
 	c.AddCommand(newStudySummaryCommand(), newStudyMergeCommand(), newStudyListCommand(), newStudyPrintCommand(), newStudySchemaCommand())
@@ -93,10 +93,7 @@ func loadStudy(name string) (*scenarios.Study, error) {
 }
 
 func study(ctx context.Context, name string, o *studyOptions, stdout, stderr io.Writer) error {
-	notices := stderr
-	if o.quiet {
-		notices = io.Discard
-	}
+	notices := o.quiet.notices(stderr)
 	s, err := loadStudy(name)
 	if err != nil {
 		return err

@@ -57,7 +57,7 @@ func finish(ctx context.Context, c *studies.Cases, f *store.Folder, system units
 		}
 		return failed(fmt.Errorf("%w; the runs are whole in %s: mend this and give the same command again", err, f.Path))
 	}
-	fmt.Fprintf(notices, "pipelag: wrote %s\n", f.Path)
+	sayWrote(notices, f.Path)
 	if sum.Runs == 0 {
 		return failed(fmt.Errorf("all %s failed; the causes are in %s", counted(sum.Failed, "run"), filepath.Join(f.Path, "failures.csv")))
 	}

@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"io"
 	"math"
 	"os"
 	"path/filepath"
@@ -16,7 +15,8 @@ import (
 func newStudyMergeCommand() *cobra.Command {
 	var out string
 	var system systemFlag
-	var asJSON, quiet bool
+	var quiet quietFlag
+	var asJSON bool
 	c := &cobra.Command{
 		Use:   "merge FOLDER...",
 		Short: "Put the shards of a study together",
@@ -52,15 +52,11 @@ FOLDER is a shard's, or one that holds shards' folders.`,
 			if err != nil {
 				return fmt.Errorf("%s: %w", paths[0], err)
 			}
-			notices := c.ErrOrStderr()
-			if quiet {
-				notices = io.Discard
-			}
-			return finish(c.Context(), cases, f, system.System, asJSON, c.OutOrStdout(), notices)
+			return finish(c.Context(), cases, f, system.System, asJSON, c.OutOrStdout(), quiet.notices(c.ErrOrStderr()))
 		},
 	}
 	c.Flags().StringVar(&out, "out", "", "`FOLDER` for the whole study, new or empty")
-	c.Flags().BoolVarP(&quiet, "quiet", "q", false, "no notices on standard error")
+	quiet.bind(c)
 	system.bind(c)
 	bindJSON(c, &asJSON)
 	return c

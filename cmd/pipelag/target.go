@@ -20,7 +20,7 @@ type targetOptions struct {
 	workers int
 	units   systemFlag
 	json    bool
-	quiet   bool
+	quiet   quietFlag
 }
 
 func newTargetCommand() *cobra.Command {
@@ -51,28 +51,23 @@ FOLDER holds the results of a study. A STUDY, a file or a name, is run first.`,
 	f.StringArrayVar(&o.by, "by", nil, "`FACTOR` of the study to tell groups of homes apart by; may be given again")
 	f.StringVar(&o.out, "out", "", "`FOLDER` to write the curves into, for figures; new or empty")
 	f.IntVar(&o.workers, "workers", 0, "simulations at a time (default one on each core)")
-	f.BoolVarP(&o.quiet, "quiet", "q", false, "no progress and no notices on standard error")
+	o.quiet.bind(c)
 	o.units.bind(c)
 	bindJSON(c, &o.json)
 	return c
 }
 
 func findTarget(ctx context.Context, name string, o *targetOptions, stdout, stderr io.Writer) error {
-	notices := stderr
-	if o.quiet {
-		notices = io.Discard
-	}
+	notices := o.quiet.notices(stderr)
 	m, err := target.ParseMeasure(o.on)
 	if err != nil {
 		return fmt.Errorf("--on: %w", err)
 	}
-	var results *folder
-	if o.out != "" {
-		if results, err = newFolder(o.out); err != nil {
-			return err
-		}
-		defer results.discard()
+	results, err := newFolder(o.out)
+	if err != nil {
+		return err
 	}
+	defer results.discard()
 	cases, f, done, err := o.results(ctx, name, notices)
 	if err != nil {
 		return err
@@ -82,15 +77,8 @@ func findTarget(ctx context.Context, name string, o *targetOptions, stdout, stde
 	if t.curves, err = target.New(cases, f, m, t.unit().own, o.by); err != nil {
 		return err
 	}
-	if results != nil {
-		files, err := t.files()
-		if err != nil {
-			return err
-		}
-		if err := results.keep(ctx, files); err != nil {
-			return err
-		}
-		fmt.Fprintf(notices, "pipelag: wrote %s\n", o.out)
+	if err := results.keep(ctx, t.files, notices); err != nil {
+		return err
 	}
 	if o.json {
 		return writeJSON(stdout, t.document())

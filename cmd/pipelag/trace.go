@@ -131,15 +131,11 @@ func trace(args []string, o *traceOptions, stdout, stderr io.Writer) error {
 	if err != nil {
 		return err
 	}
-	if o.figure != "" {
-		if err := writeNew("--figure", o.figure, followed.figure, stderr); err != nil {
-			return err
-		}
+	if err := writeNew("--figure", o.figure, followed.figure, stderr); err != nil {
+		return err
 	}
-	if o.report != "" {
-		if err := writeNew("--report", o.report, followed.report, stderr); err != nil {
-			return err
-		}
+	if err := writeNew("--report", o.report, followed.report, stderr); err != nil {
+		return err
 	}
 	if o.json {
 		return writeJSON(stdout, followed.document())
