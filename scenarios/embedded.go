@@ -28,13 +28,18 @@ var embeddedNames = []string{
 // when none is named first.
 func Embedded() []string { return slices.Clone(embeddedNames) }
 
+// EmbeddedText is the text of a scenario that comes with the program.
+func EmbeddedText(name string) ([]byte, error) {
+	return embeddedText("scenario", "embedded/", embeddedNames, name)
+}
+
 // LoadEmbedded reads a scenario that comes with the program.
 func LoadEmbedded(name string) (*Scenario, error) {
-	data, err := embeddedFiles.ReadFile("embedded/" + name + ".yaml")
+	text, err := EmbeddedText(name)
 	if err != nil {
-		return nil, fmt.Errorf("no scenario %q comes with the program; there are %s", name, strings.Join(embeddedNames, ", "))
+		return nil, err
 	}
-	return Parse(name, data)
+	return Parse(name, text)
 }
 
 // Starter is a new scenario with comments, to be changed.
@@ -43,11 +48,24 @@ func Starter() []byte { return slices.Clone(starter) }
 // EmbeddedStudies names the studies that come with the program.
 func EmbeddedStudies() []string { return slices.Clone(embeddedStudies) }
 
+// EmbeddedStudyText is the text of a study that comes with the program.
+func EmbeddedStudyText(name string) ([]byte, error) {
+	return embeddedText("study", "embedded/studies/", embeddedStudies, name)
+}
+
 // LoadEmbeddedStudy reads a study that comes with the program.
 func LoadEmbeddedStudy(name string) (*Study, error) {
-	data, err := embeddedFiles.ReadFile("embedded/studies/" + name + ".yaml")
+	text, err := EmbeddedStudyText(name)
 	if err != nil {
-		return nil, fmt.Errorf("no study %q comes with the program; there are %s", name, strings.Join(embeddedStudies, ", "))
+		return nil, err
 	}
-	return readStudy(name, "", data)
+	return readStudy(name, "", text)
+}
+
+// embeddedText reads one of the embedded files that have these names.
+func embeddedText(noun, folder string, names []string, name string) ([]byte, error) {
+	if !slices.Contains(names, name) {
+		return nil, fmt.Errorf("no %s %q comes with the program; there are %s", noun, name, strings.Join(names, ", "))
+	}
+	return embeddedFiles.ReadFile(folder + name + ".yaml")
 }

@@ -22,8 +22,8 @@ func newScenarioCommand() *cobra.Command {
   pipelag scenario check house.yaml`,
 	})
 	c.AddCommand(
-		newScenarioListCommand(), newScenarioPrintCommand(), newScenarioCheckCommand(),
-		newScenarioNewCommand(), newScenarioPipesCommand(), newScenarioSchemaCommand(),
+		newScenarioListCommand(), newPrintCommand("scenario", "courtyard", scenarios.EmbeddedText), newScenarioCheckCommand(),
+		newScenarioNewCommand(), newScenarioPipesCommand(), newSchemaCommand("scenario", scenarios.Schema),
 	)
 	return c
 }
@@ -69,22 +69,6 @@ func listScenarios(w io.Writer, asJSON bool) error {
 		fmt.Fprintf(&b, "%-10s  %s: %s, %s\n", e.Name, e.House, counted(e.Fixtures, "fixture"), counted(len(e.Layouts), "layout"))
 	}
 	return write(w, b.Bytes())
-}
-
-func newScenarioPrintCommand() *cobra.Command {
-	return &cobra.Command{
-		Use:     "print NAME",
-		Short:   "Print a scenario that comes with the program",
-		Example: "  pipelag scenario print courtyard > mine.yaml",
-		Args:    count(1, 1, "scenario"),
-		RunE: func(c *cobra.Command, args []string) error {
-			s, err := scenarios.LoadEmbedded(args[0])
-			if err != nil {
-				return err
-			}
-			return write(c.OutOrStdout(), []byte(s.Source))
-		},
-	}
 }
 
 func newScenarioCheckCommand() *cobra.Command {
@@ -167,18 +151,6 @@ func newScenarioNewCommand() *cobra.Command {
 				return write(c.OutOrStdout(), scenarios.Starter())
 			}
 			return createFile(args[0], scenarios.Starter())
-		},
-	}
-}
-
-func newScenarioSchemaCommand() *cobra.Command {
-	return &cobra.Command{
-		Use:     "schema",
-		Short:   "Print the JSON Schema of a scenario, for editors",
-		Example: "  pipelag scenario schema > scenario.schema.json",
-		Args:    count(0, 0, "argument"),
-		RunE: func(c *cobra.Command, _ []string) error {
-			return write(c.OutOrStdout(), scenarios.Schema())
 		},
 	}
 }

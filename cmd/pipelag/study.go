@@ -75,7 +75,7 @@ puts the parts together, as if there had been none.`,
 	o.quiet.bind(c)
 	o.units.bind(c)
 	bindJSON(c, &o.json)
-	c.AddCommand(newStudySummaryCommand(), newStudyMergeCommand(), newStudyListCommand(), newStudyPrintCommand(), newStudySchemaCommand())
+	c.AddCommand(newStudySummaryCommand(), newStudyMergeCommand(), newStudyListCommand(), newPrintCommand("study", "tubes", scenarios.EmbeddedStudyText), newSchemaCommand("study", scenarios.StudySchema))
 	return c
 }
 

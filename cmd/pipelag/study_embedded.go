@@ -33,31 +33,3 @@ func newStudyListCommand() *cobra.Command {
 		},
 	}
 }
-
-func newStudyPrintCommand() *cobra.Command {
-	return &cobra.Command{
-		Use:     "print NAME",
-		Short:   "Print a study that comes with the program",
-		Example: "  pipelag study print tubes > mine.yaml",
-		Args:    count(1, 1, "study"),
-		RunE: func(c *cobra.Command, args []string) error {
-			s, err := scenarios.LoadEmbeddedStudy(args[0])
-			if err != nil {
-				return err
-			}
-			return write(c.OutOrStdout(), []byte(s.Source))
-		},
-	}
-}
-
-func newStudySchemaCommand() *cobra.Command {
-	return &cobra.Command{
-		Use:     "schema",
-		Short:   "Print the JSON Schema of a study, for editors",
-		Example: "  pipelag study schema > study.schema.json",
-		Args:    count(0, 0, "argument"),
-		RunE: func(c *cobra.Command, _ []string) error {
-			return write(c.OutOrStdout(), scenarios.StudySchema())
-		},
-	}
-}
