@@ -1,18 +1,15 @@
 package sim
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
 	"strconv"
 	"testing"
 
+	"pipelag/internal/reference"
 	"pipelag/network"
 	"pipelag/network/tubes"
 	"pipelag/schedules"
 	"pipelag/sim/heater"
-
-	"github.com/stretchr/testify/require"
 )
 
 // steadily is a temperature that never changes.
@@ -130,56 +127,27 @@ func purge(t failer, p *plant, flow, usable float64) float64 {
 	return m.purged.water
 }
 
-// published reads a file of testdata by column name; each row must name its source.
-func published(t testing.TB, name string) []map[string]string {
-	t.Helper()
-	file, err := os.Open("testdata/" + name)
-	require.NoError(t, err)
-	defer file.Close()
-	rows, err := csv.NewReader(file).ReadAll()
-	require.NoError(t, err)
-	var list []map[string]string
-	for _, row := range rows[1:] {
-		cells := map[string]string{}
-		for i, cell := range row {
-			cells[rows[0][i]] = cell
-		}
-		require.NotEmpty(t, cells["source"])
-		require.NotEmpty(t, cells["status"])
-		list = append(list, cells)
-	}
-	require.NotEmpty(t, list)
-	return list
-}
-
-func number(t testing.TB, text string) float64 {
-	t.Helper()
-	x, err := strconv.ParseFloat(text, 64)
-	require.NoError(t, err)
-	return x
-}
-
 // The water drawn until hot, without dispersion, against another solver with a
 // wall of 16 shells. Its film outside is not known. Near what the tap reaches in
 // the end the volume hangs on it (until 46 °C the PEX takes 2.53 pipe volumes
 // without loss and 2.75 with the engine's own film), so the film is taken from
 // the row until 43 °C, and one film must then do for all of a tube's rows.
 func TestPurgeVolumeAgainstAnIndependentSolver(t *testing.T) {
-	rows := published(t, "purge_volumes.csv")
-	volumes := func(r map[string]string, film float64) float64 {
-		h := bench(t, r["kind"], r["size"], number(t, r["length_m"]), number(t, r["start_C"]), number(t, r["hot_C"]))
+	rows := reference.Rows(t, "testdata/purge_volumes.csv")
+	volumes := func(r reference.Row, film float64) float64 {
+		h := bench(t, r["kind"], r["size"], r.Number(t, "length_m"), r.Number(t, "start_C"), r.Number(t, "hot_C"))
 		p := mustPlant(t, h, model{grid: 0.1, noDispersion: true})
 		for i := range p.conduits[0].outer {
 			p.conduits[0].outer[i] = film
 		}
-		return purge(t, p, number(t, r["flow_L_per_s"])*litre, number(t, r["until_C"])) / h.Layouts[0].Network.Volume()
+		return purge(t, p, r.Number(t, "flow_L_per_s")*litre, r.Number(t, "until_C")) / h.Layouts[0].Network.Volume()
 	}
 	films := map[string]float64{}
 	for _, r := range rows {
 		if r["until_C"] == "43" {
 			low, high := 0.0, 1.0 // [W/(m K)]
 			for high-low > 1e-3 {
-				if film := (low + high) / 2; volumes(r, film) < number(t, r["pipe_volumes"]) {
+				if film := (low + high) / 2; volumes(r, film) < r.Number(t, "pipe_volumes") {
 					low = film
 				} else {
 					high = film
@@ -189,7 +157,7 @@ func TestPurgeVolumeAgainstAnIndependentSolver(t *testing.T) {
 		}
 	}
 	for _, r := range rows {
-		film, want := films[r["kind"]], number(t, r["pipe_volumes"])
+		film, want := films[r["kind"]], r.Number(t, "pipe_volumes")
 		got := volumes(r, film)
 		t.Logf("%s %s until %s °C, film %.2f W/(m K): %.3f, expected %.3f (%+.2f %%)", r["kind"], r["size"], r["until_C"], film, got, want, (got/want-1)*100)
 		alike(t, want, got, 0.02, r["kind"]+" until "+r["until_C"]+" °C")

@@ -1,11 +1,8 @@
 package heat
 
 import (
-	"encoding/csv"
 	"fmt"
 	"math"
-	"os"
-	"strconv"
 	"testing"
 
 	"pipelag/network/tubes"
@@ -21,35 +18,6 @@ func near(t testing.TB, want, got, relative float64, what string) {
 	if !(math.Abs(got-want) <= relative*math.Abs(want)) {
 		t.Errorf("%s: %.9g is %+.3g of the expected %.9g off; %.3g allowed", what, got, got/want-1, want, relative)
 	}
-}
-
-// table reads a file of published values by column name.
-func table(t testing.TB, name string) []map[string]string {
-	t.Helper()
-	file, err := os.Open("testdata/" + name)
-	require.NoError(t, err)
-	defer file.Close()
-	rows, err := csv.NewReader(file).ReadAll()
-	require.NoError(t, err)
-	require.Greater(t, len(rows), 1)
-	list := make([]map[string]string, 0, len(rows)-1)
-	for _, row := range rows[1:] {
-		cells := map[string]string{}
-		for i, cell := range row {
-			cells[rows[0][i]] = cell
-		}
-		require.NotEmpty(t, cells["source"])
-		require.NotEmpty(t, cells["status"])
-		list = append(list, cells)
-	}
-	return list
-}
-
-func number(t testing.TB, text string) float64 {
-	t.Helper()
-	x, err := strconv.ParseFloat(text, 64)
-	require.NoError(t, err)
-	return x
 }
 
 func mustLine(t testing.TB, kind, size string, sleeve tubes.Sleeve, bareShare float64, burial Burial, vertical bool) Line {

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"pipelag/internal/reference"
 	"pipelag/network/tubes"
 
 	"github.com/stretchr/testify/assert"
@@ -43,12 +44,12 @@ func coolDown(l *Line, w Water, from, to, ambient float64) float64 {
 // together leave about 15 %. R-3 as thickness of foam is read from the same
 // section of the code; half an inch on 3/4 in pipe would cool in 35 minutes.
 func TestCoolDownAgainstPublishedTimes(t *testing.T) {
-	for _, row := range table(t, "cooldown.csv") {
-		l := mustLine(t, row["kind"], row["size"], sleeve(t, "foam", number(t, row["foam_in"])*inch), 0, Burial{}, false)
-		from, to := celsius(number(t, row["from_F"])), celsius(number(t, row["to_F"]))
-		air := celsius((number(t, row["air_low_F"]) + number(t, row["air_high_F"])) / 2)
+	for _, row := range reference.Rows(t, "testdata/cooldown.csv") {
+		l := mustLine(t, row["kind"], row["size"], sleeve(t, "foam", row.Number(t, "foam_in")*inch), 0, Burial{}, false)
+		from, to := celsius(row.Number(t, "from_F")), celsius(row.Number(t, "to_F"))
+		air := celsius((row.Number(t, "air_low_F") + row.Number(t, "air_high_F")) / 2)
 		minutes := coolDown(&l, mustWater(t, (from+to)/2), from, to, air) / 60
-		near(t, number(t, row["minutes"]), minutes, 0.15, row["size"]+" in, minutes to cool")
+		near(t, row.Number(t, "minutes"), minutes, 0.15, row["size"]+" in, minutes to cool")
 		t.Logf("%s %s, %s in foam: %.1f min, published %s", row["kind"], row["size"], row["foam_in"], minutes, row["minutes"])
 	}
 }
@@ -69,14 +70,14 @@ func TestCoolDownInTheGroundIsExponential(t *testing.T) {
 // lie where those two diameters, and half a last digit, leave it.
 func TestSleeveAgainstHandbook(t *testing.T) {
 	const foot, kelvinPerFahrenheit = 0.3048, 1 / 1.8
-	for _, row := range table(t, "sleeve_loss.csv") {
+	for _, row := range reference.Rows(t, "testdata/sleeve_loss.csv") {
 		tube, err := tubes.Find(row["kind"], row["size"])
 		assert.NoError(t, err)
-		s := sleeve(t, "fibreglass", number(t, row["thickness_in"])*inch)
-		scale := number(t, row["rise_F"]) * kelvinPerFahrenheit * foot
+		s := sleeve(t, "fibreglass", row.Number(t, "thickness_in")*inch)
+		scale := row.Number(t, "rise_F") * kelvinPerFahrenheit * foot
 		copper := scale / sleeveResistance(s, tube.Outside)
-		iron := scale / sleeveResistance(s, number(t, row["iron_pipe_outside_in"])*inch)
-		printed := number(t, row["loss_W_per_ft"])
+		iron := scale / sleeveResistance(s, row.Number(t, "iron_pipe_outside_in")*inch)
+		printed := row.Number(t, "loss_W_per_ft")
 		low, high := min(copper, iron)-0.05, max(copper, iron)+0.05
 		if !(low <= printed && printed <= high) {
 			t.Errorf("%s in: printed %.1f W/ft, computed %.2f on copper and %.2f on iron", row["size"], printed, copper, iron)

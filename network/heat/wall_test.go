@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"pipelag/internal/reference"
 	"pipelag/network/tubes"
 
 	"github.com/stretchr/testify/assert"
@@ -85,20 +86,20 @@ func TestNodesHaveTheAdmittanceOfTheWall(t *testing.T) {
 }
 
 func TestWallWithWaterAgainstAnIndependentSolver(t *testing.T) {
-	for _, row := range table(t, "wall_water.csv") {
+	for _, row := range reference.Rows(t, "testdata/wall_water.csv") {
 		tube, err := tubes.Find(row["kind"], row["size"])
 		require.NoError(t, err)
 		o := opening{
 			tube: tube, water: mustWater(t, 40), cells: 200, film: 0.3,
-			flow: number(t, row["flow_L_per_s"]) * 1e-3, length: number(t, row["length_m"]),
-			start: number(t, row["start_C"]), hot: number(t, row["hot_C"]),
+			flow: row.Number(t, "flow_L_per_s") * 1e-3, length: row.Number(t, "length_m"),
+			start: row.Number(t, "start_C"), hot: row.Number(t, "hot_C"),
 		}
-		until := []float64{number(t, row["until_C"])}
+		until := []float64{row.Number(t, "until_C")}
 		for _, wall := range []wall{newWall(tube), resolved(tube, 16)} {
 			got := o.volumesUntil(wall, until)
 			require.Len(t, got, 1)
 			// The other solver's water temperature and outside film are not known.
-			near(t, number(t, row["pipe_volumes"]), got[0], 0.02, row["kind"]+" until "+row["until_C"])
+			near(t, row.Number(t, "pipe_volumes"), got[0], 0.02, row["kind"]+" until "+row["until_C"])
 		}
 	}
 }

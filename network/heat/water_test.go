@@ -5,15 +5,17 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"pipelag/internal/reference"
 )
 
 // The formulation against its own table of check values: nine digits cannot
 // agree by chance, so this also proves the coefficients.
 func TestRegion1AgainstItsCheckValues(t *testing.T) {
-	for _, row := range table(t, "iapws_region1.csv") {
-		volume, heatCapacity := region1(number(t, row["pressure_MPa"])*1e6, number(t, row["temperature_K"]))
-		near(t, number(t, row["volume_m3_per_kg"]), volume, 1e-8, "volume")
-		near(t, number(t, row["heat_capacity_kJ_per_kgK"])*1e3, heatCapacity, 1e-8, "heat capacity")
+	for _, row := range reference.Rows(t, "testdata/iapws_region1.csv") {
+		volume, heatCapacity := region1(row.Number(t, "pressure_MPa")*1e6, row.Number(t, "temperature_K"))
+		near(t, row.Number(t, "volume_m3_per_kg"), volume, 1e-8, "volume")
+		near(t, row.Number(t, "heat_capacity_kJ_per_kgK")*1e3, heatCapacity, 1e-8, "heat capacity")
 	}
 }
 

@@ -1,23 +1,17 @@
 package hydraulics
 
 import (
-	_ "embed"
-	"encoding/csv"
 	"math"
-	"strconv"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"pipelag/internal/reference"
 	"pipelag/network"
 	"pipelag/network/heat"
 	"pipelag/network/tubes"
 )
-
-//go:embed testdata/cpvc_friction.csv
-var cpvcFriction string
 
 // off tells how far got is from want, relative to want; NaN is as far off as can be.
 func off(got, want float64) float64 {
@@ -107,19 +101,13 @@ func TestLossRisesWithFlow(t *testing.T) {
 // (Re 6600) and by under 1 % in 1 in at 10 ft/s (Re 63 000). Each deviation must
 // be what Colebrook's equation and the formula say of one another.
 func TestCPVCAgainstHazenWilliamsTable(t *testing.T) {
-	rows, err := csv.NewReader(strings.NewReader(cpvcFriction)).ReadAll()
-	require.NoError(t, err)
 	water := waterAt(t, 15.6)
 	low, high := math.Inf(1), math.Inf(-1)
-	for _, r := range rows[1:] {
-		var x [4]float64
-		for i := range x {
-			x[i], err = strconv.ParseFloat(r[1+i], 64)
-			require.NoError(t, err)
-		}
+	for _, r := range reference.Rows(t, "testdata/cpvc_friction.csv") {
 		const gpm, psi = 3.785411784e-3 / 60, 6894.757293168
-		flow, printed, bore := x[1]*gpm, x[2]*psi/(100*foot), x[3]*0.0254
-		tube := found(t, "CPVC", r[0])
+		q, inches, printed := r.Number(t, "flow_gpm"), r.Number(t, "bore_in"), r.Number(t, "loss_psi_per_100ft")*psi/(100*foot)
+		flow, bore := q*gpm, inches*0.0254
+		tube := found(t, "CPVC", r["size"])
 		tube.Inside = bore
 		c := newConduit(water, tube, 1, network.Fittings{})
 		loss, _ := c.loss(flow)
@@ -127,12 +115,12 @@ func TestCPVCAgainstHazenWilliamsTable(t *testing.T) {
 
 		// Hazen–Williams: h = 0.2083 (100/C)^1.852 q^1.852/d^4.8655 ft per 100 ft,
 		// q in gpm, d in inches, 0.4335 psi to the foot at 60 °F; from memory.
-		hazen := 0.2083 * math.Pow(x[1]/1.5, 1.852) / math.Pow(x[3], 4.8655) * 0.4335 * psi / (100 * foot)
-		assert.Less(t, off(hazen, printed), 0.01, "%s at %s ft/s: the table is that formula, to its rounding", r[0], r[1])
+		hazen := 0.2083 * math.Pow(q/1.5, 1.852) / math.Pow(inches, 4.8655) * 0.4335 * psi / (100 * foot)
+		assert.Less(t, off(hazen, printed), 0.01, "%s at %s ft/s: the table is that formula, to its rounding", r["size"], r["velocity_ft_s"])
 		u := flow / c.area
 		exact := colebrook(t, c.reynolds*flow, c.relative) / bore * water.Density * u * u / 2
-		assert.Less(t, off(loss/printed, exact/hazen), 0.01, "%s at %s ft/s: the spread is that of the formulas", r[0], r[1])
-		t.Logf("%s at %s ft/s: Re %.0f, %.4f kPa/m, printed %.4f, %+.1f %%; the formula %+.1f %%", r[0], r[1], c.reynolds*flow, loss/1000, printed/1000, 100*(loss/printed-1), 100*(hazen/printed-1))
+		assert.Less(t, off(loss/printed, exact/hazen), 0.01, "%s at %s ft/s: the spread is that of the formulas", r["size"], r["velocity_ft_s"])
+		t.Logf("%s at %s ft/s: Re %.0f, %.4f kPa/m, printed %.4f, %+.1f %%; the formula %+.1f %%", r["size"], r["velocity_ft_s"], c.reynolds*flow, loss/1000, printed/1000, 100*(loss/printed-1), 100*(hazen/printed-1))
 	}
 	t.Logf("Darcy–Weisbach less the table: %+.1f to %+.1f %%", 100*low, 100*high)
 }

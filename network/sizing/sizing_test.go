@@ -1,10 +1,7 @@
 package sizing
 
 import (
-	_ "embed"
-	"encoding/csv"
 	"math"
-	"strconv"
 	"strings"
 	"testing"
 
@@ -12,14 +9,14 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"pipelag/internal/reference"
 	"pipelag/network"
 	"pipelag/network/hydraulics"
 	"pipelag/network/limits"
 	"pipelag/network/tubes"
 )
 
-//go:embed testdata/code_demand.csv
-var codeDemand string
+const codeDemand = "testdata/code_demand.csv"
 
 const psi = 6894.757293168 // [Pa]
 
@@ -33,16 +30,11 @@ func code(t require.TestingT, name string) Code {
 // the one row read, and Illinois table N, whose rows from 60 to 200 fixture units
 // are the IPC's too.
 func TestDemandAgainstCodeTables(t *testing.T) {
-	rows, err := csv.NewReader(strings.NewReader(codeDemand)).ReadAll()
-	require.NoError(t, err)
 	checked := 0
-	for _, r := range rows[1:] {
-		units, err := strconv.ParseFloat(r[1], 64)
-		require.NoError(t, err)
-		want, err := strconv.ParseFloat(r[2], 64)
-		require.NoError(t, err)
+	for _, r := range reference.Rows(t, codeDemand) {
+		units, want := r.Number(t, "units"), r.Number(t, "gpm")
 		var held []string
-		switch r[0] {
+		switch r["table"] {
 		case "IPC/IRC demand flush tank":
 			held = []string{"IPC"}
 		case "Illinois demand flush tank":
@@ -63,16 +55,12 @@ func TestDemandAgainstCodeTables(t *testing.T) {
 
 // Another code's table of the same curve: at whole rows in common within 1 gpm.
 func TestDemandAgainstAnotherCode(t *testing.T) {
-	rows, err := csv.NewReader(strings.NewReader(codeDemand)).ReadAll()
-	require.NoError(t, err)
 	worst := 0.0
-	for _, r := range rows[1:] {
-		if !strings.HasPrefix(r[0], "NSPC") {
+	for _, r := range reference.Rows(t, codeDemand) {
+		if !strings.HasPrefix(r["table"], "NSPC") {
 			continue
 		}
-		units, _ := strconv.ParseFloat(r[1], 64)
-		want, err := strconv.ParseFloat(r[2], 64)
-		require.NoError(t, err)
+		units, want := r.Number(t, "units"), r.Number(t, "gpm")
 		if units > 500 {
 			continue
 		}

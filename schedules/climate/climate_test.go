@@ -1,15 +1,14 @@
 package climate
 
 import (
-	"encoding/csv"
 	"fmt"
 	"math"
-	"os"
-	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"pipelag/internal/reference"
 )
 
 func near(t require.TestingT, want, got, tolerance float64, what string) {
@@ -21,20 +20,10 @@ func celsius(f float64) float64 { return (f - 32) / 1.8 }
 
 // The worked values of testdata/mains.csv, each with its source and status.
 func TestMainsWorkedValues(t *testing.T) {
-	file, err := os.Open("testdata/mains.csv")
-	require.NoError(t, err)
-	defer file.Close()
-	rows, err := csv.NewReader(file).ReadAll()
-	require.NoError(t, err)
-	number := func(s string) float64 {
-		v, err := strconv.ParseFloat(s, 64)
-		require.NoError(t, err)
-		return v
-	}
-	require.Greater(t, len(rows), 10)
-	for _, row := range rows[1:] {
-		air, span, what, want, tolerance := number(row[0]), number(row[1]), row[2], number(row[3]), number(row[4])
-		m, err := NewMains(celsius(air), span/1.8, false)
+	rows := reference.Rows(t, "testdata/mains.csv")
+	require.Greater(t, len(rows), 9)
+	for _, row := range rows {
+		m, err := NewMains(celsius(row.Number(t, "air_mean_F")), row.Number(t, "air_span_F")/1.8, false)
 		require.NoError(t, err)
 		var got float64
 		low, high, mean := math.Inf(1), math.Inf(-1), 0.0
@@ -42,6 +31,7 @@ func TestMainsWorkedValues(t *testing.T) {
 			v := m.At((float64(n)+0.5)*day)*1.8 + 32
 			low, high, mean = math.Min(low, v), math.Max(high, v), mean+v/365
 		}
+		what := row["day_or_statistic"]
 		switch what {
 		case "min":
 			got = low
@@ -50,9 +40,9 @@ func TestMainsWorkedValues(t *testing.T) {
 		case "mean":
 			got = mean
 		default: // a day of the year, from 1
-			got = m.At((number(what)-0.5)*day)*1.8 + 32
+			got = m.At((row.Number(t, "day_or_statistic")-0.5)*day)*1.8 + 32
 		}
-		near(t, want, got, tolerance, row[0]+" "+what)
+		near(t, row.Number(t, "mains_F"), got, row.Number(t, "tolerance_F"), row["air_mean_F"]+" "+what)
 	}
 }
 

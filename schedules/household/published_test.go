@@ -1,16 +1,13 @@
 package household
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"strconv"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/stat"
 
+	"pipelag/internal/reference"
 	"pipelag/schedules"
 	"pipelag/schedules/published"
 )
@@ -18,11 +15,6 @@ import (
 // Means of used volume against testdata/daily_volumes.csv, in standard errors
 // of the sample. The seed is fixed; four standard errors were chosen beforehand.
 func TestVolumesArePublished(t *testing.T) {
-	file, err := os.Open("testdata/daily_volumes.csv")
-	require.NoError(t, err)
-	defer file.Close()
-	rows, err := csv.NewReader(file).ReadAll()
-	require.NoError(t, err)
 	totals := map[string]Total{"rated": Rated, "benchmark": Benchmark}
 	groups := map[string][]schedules.Use{
 		"fixtures": {schedules.Shower, schedules.Bath, schedules.Kitchen, schedules.Lavatory},
@@ -35,21 +27,18 @@ func TestVolumesArePublished(t *testing.T) {
 		bedrooms int
 	}
 	measured := map[key][][schedules.Uses]float64{}
-	for line, row := range rows[1:] {
-		t.Run(strings.Join(row[:3], " "), func(t *testing.T) {
-			bedrooms, err := strconv.Atoi(row[2])
-			require.NoError(t, err)
-			want, err := strconv.ParseFloat(row[3], 64)
-			require.NoError(t, err)
-			k := key{row[0], bedrooms}
+	for line, row := range reference.Rows(t, "testdata/daily_volumes.csv") {
+		t.Run(row["total"]+" "+row["group"]+" "+row["bedrooms"], func(t *testing.T) {
+			bedrooms, want := int(row.Number(t, "bedrooms")), row.Number(t, "gal_per_day")
+			k := key{row["total"], bedrooms}
 			if measured[k] == nil {
-				h := mustNew(t, Config{People: bedrooms + 1, Fixtures: home, Total: totals[row[0]]})
+				h := mustNew(t, Config{People: bedrooms + 1, Fixtures: home, Total: totals[row["total"]]})
 				measured[k] = yearlyVolumes(h, uint64(100+line), 30)
 			}
 			mean, square, n := 0.0, 0.0, float64(len(measured[k]))
 			for _, year := range measured[k] {
 				sum := 0.0
-				for _, u := range groups[row[1]] {
+				for _, u := range groups[row["group"]] {
 					sum += year[u] / (gpm * 60)
 				}
 				mean += sum / n

@@ -1,15 +1,14 @@
 package patterns
 
 import (
-	"encoding/csv"
 	"fmt"
 	"math"
-	"os"
 	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"pipelag/internal/reference"
 	"pipelag/schedules"
 )
 
@@ -26,29 +25,24 @@ var home = []schedules.Fixture{
 // energies were read in the regulation. The volumes are from memory like the
 // draws they add up: their rows show only that nothing is lost on the way.
 func TestTotals(t *testing.T) {
-	file, err := os.Open("testdata/totals.csv")
-	require.NoError(t, err)
-	defer file.Close()
-	rows, err := csv.NewReader(file).ReadAll()
-	require.NoError(t, err)
-	require.Len(t, rows[1:], len(Names()))
-	for _, row := range rows[1:] {
+	rows := reference.Rows(t, "testdata/totals.csv")
+	require.Len(t, rows, len(Names()))
+	for _, row := range rows {
 		for name, fixtures := range map[string][]schedules.Fixture{"all fixtures": home, "one tap": home[1:2]} {
-			t.Run(row[0]+", "+name, func(t *testing.T) {
-				p, err := New(row[0], fixtures)
+			t.Run(row["pattern"]+", "+name, func(t *testing.T) {
+				p, err := New(row["pattern"], fixtures)
 				require.NoError(t, err)
 				wishes := p.Year(1, 0).Day(3, nil)
-				require.Equal(t, row[1], strconv.Itoa(len(wishes)))
+				require.Equal(t, row["draws"], strconv.Itoa(len(wishes)))
 				for _, w := range wishes {
 					require.LessOrEqual(t, w.Flow, fixtures[w.Fixture].Flow)
 				}
 				volume, energy := p.Daily()
 				got := volume / gallon
-				if row[2] == "energy_kWh" {
+				if row["quantity"] == "energy_kWh" {
 					got = energy / 3.6e6
 				}
-				want, err := strconv.ParseFloat(row[3], 64)
-				require.NoError(t, err)
+				want := row.Number(t, "value")
 				require.False(t, math.IsNaN(got))
 				require.InDelta(t, want, got, 1e-9*want)
 			})

@@ -1,15 +1,13 @@
 package statistics
 
 import (
-	"encoding/csv"
 	"fmt"
 	"math"
-	"os"
-	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"pipelag/internal/reference"
 	"pipelag/schedules"
 	"pipelag/schedules/household"
 	"pipelag/schedules/published"
@@ -118,16 +116,11 @@ func TestGapsAreLikeTheOpenData(t *testing.T) {
 
 // splitSpan is the most by which any share of gaps moves with the split.
 func splitSpan(t *testing.T) (span float64) {
-	file, err := os.Open("testdata/split_gaps.csv")
-	require.NoError(t, err)
-	defer file.Close()
-	rows, err := csv.NewReader(file).ReadAll()
-	require.NoError(t, err)
-	for column := 1; column <= len(published.Gaps()); column++ {
+	rows := reference.Rows(t, "testdata/split_gaps.csv")
+	for _, gap := range published.Gaps() {
 		low, high := 1.0, 0.0
-		for _, row := range rows[1:] {
-			v, err := strconv.ParseFloat(row[column], 64)
-			require.NoError(t, err)
+		for _, row := range rows {
+			v := row.Number(t, fmt.Sprintf("gaps_%.0f_min", gap.Limit/60))
 			low, high = min(low, v), max(high, v)
 		}
 		span = max(span, high-low)

@@ -1,31 +1,24 @@
 package control
 
 import (
-	"encoding/csv"
-	"os"
-	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"pipelag/internal/reference"
 )
 
 // The published pump energies and the hours derived from them agree: a kilowatt
 // hour a year and watt is 1000/365 hours a day.
 func TestPublishedHours(t *testing.T) {
-	f, err := os.Open("../verify/published/recirculation.csv")
-	require.NoError(t, err)
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	require.NoError(t, err)
 	energy, compared := map[string]float64{}, 0
-	for _, r := range rows[1:] {
-		value, err := strconv.ParseFloat(r[2], 64)
-		require.NoError(t, err)
+	for _, r := range reference.Rows(t, "../verify/published/recirculation.csv") {
+		value := r.Number(t, "value")
 		switch {
-		case r[1] == "pump_energy":
-			energy[r[0]] = value
-		case r[1] == "pump_hours" && r[5] == "derived":
-			near(t, energy[r[0]]*1000/365, value, 0.001)
+		case r["quantity"] == "pump_energy":
+			energy[r["control"]] = value
+		case r["quantity"] == "pump_hours" && r["status"] == "derived":
+			near(t, energy[r["control"]]*1000/365, value, 0.001)
 			compared++
 		}
 	}
