@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"crypto/sha256"
+	"errors"
 	"fmt"
 	"hash"
 	"io"
@@ -216,7 +217,11 @@ func writeResults(ctx context.Context, c *studies.Cases, f *store.Folder, sum *s
 		hashed := sha256.Sum256(text)
 		p.add(of.name, of.title, len(text), hashed[:], nil)
 	}
-	files, err := writeTables(ctx, c, f, append(runTables(c, f.Manifest.Currency), shown.effectTable()))
+	all := append(runTables(c, f.Manifest.Currency), shown.effectTable())
+	files, err := writeTables(ctx, c, f, all)
+	for errors.Is(err, store.ErrSwept) {
+		files, err = writeTables(ctx, c, f, all)
+	}
 	if err != nil {
 		return err
 	}

@@ -12,9 +12,17 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// TestShardFourTimesAtOnce: tasks that run the same shard at the same time all end
-// well, and leave the bytes that one leaves, however far one is ahead of another.
-func TestShardFourTimesAtOnce(t *testing.T) {
+// TestFourTimesAtOnce: tasks that run the same study, or the same shard of one, at
+// the same time all end well, and leave the bytes that one leaves, however far one
+// is ahead of another.
+func TestFourTimesAtOnce(t *testing.T) {
+	// 9 pieces; with them the manifest, the study, its scenario and what was assumed;
+	// of a whole study a summary, a report, a description and 4 tables in 2 formats too.
+	t.Run("study", func(t *testing.T) { fourTimesAtOnce(t, "", 9+4+3+8) })
+	t.Run("shard", func(t *testing.T) { fourTimesAtOnce(t, "1/3", 3+4) })
+}
+
+func fourTimesAtOnce(t *testing.T, shard string, files int) {
 	folder := t.TempDir()
 	tiny, err := os.ReadFile(tinyHouse)
 	require.NoError(t, err)
@@ -28,7 +36,7 @@ factors:
   setpoint: {path: heater.setpoint, from: 50 C, to: 60 C}
 `), 0o644))
 	task := func(out string) error {
-		o := studyOptions{out: filepath.Join(folder, out), shard: "1/3", quiet: true}
+		o := studyOptions{out: filepath.Join(folder, out), shard: shard, quiet: true}
 		return study(context.Background(), file, &o, io.Discard, io.Discard)
 	}
 	began := time.Now()
@@ -36,7 +44,7 @@ factors:
 	took := time.Since(began)
 	lone, err := folderBytes(filepath.Join(folder, "lone"))
 	require.NoError(t, err)
-	require.Len(t, lone, 7) // 3 pieces of 9, the manifest, the study, its scenario and what was assumed
+	require.Len(t, lone, files)
 
 	const rounds = 12
 	for round := range rounds {
@@ -51,8 +59,8 @@ factors:
 		for range 4 {
 			require.NoError(t, <-done)
 		}
-		files, err := folderBytes(filepath.Join(folder, out))
+		left, err := folderBytes(filepath.Join(folder, out))
 		require.NoError(t, err)
-		require.Equal(t, lone, files)
+		require.Equal(t, lone, left)
 	}
 }

@@ -1,10 +1,12 @@
 package store
 
 import (
+	"errors"
 	"os"
 	"path/filepath"
 	"reflect"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -313,6 +315,44 @@ func TestDiscarded(t *testing.T) {
 	left, _ := os.ReadDir(folder)
 	if err != nil || string(text) != "old" || len(left) != 1 {
 		t.Errorf("%q, %d files (%v)", text, len(left), err)
+	}
+}
+
+// TestSwept: a file that another run swept away is not in its place, whatever older
+// one is; a text is written again.
+func TestSwept(t *testing.T) {
+	f := open(t, t.TempDir(), manifest(3))
+	fill(t, f)
+	p, err := Begin(filepath.Join(f.Path, manifestName))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer p.Discard()
+	if err := f.Settle(); err != nil {
+		t.Fatal(err)
+	}
+	if err := p.Keep(); !errors.Is(err, ErrSwept) {
+		t.Error(err)
+	}
+	done := make(chan struct{})
+	go func() {
+		defer close(done)
+		for i := range 500 {
+			if err := f.Write(strconv.Itoa(i), []byte("whole")); err != nil {
+				t.Error(err)
+			}
+		}
+	}()
+	for range 500 {
+		if err := f.Settle(); err != nil {
+			t.Error(err)
+		}
+	}
+	<-done
+	for i := range 500 {
+		if text, err := os.ReadFile(filepath.Join(f.Path, strconv.Itoa(i))); err != nil || string(text) != "whole" {
+			t.Error(string(text), err)
+		}
 	}
 }
 

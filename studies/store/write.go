@@ -2,6 +2,7 @@ package store
 
 import (
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -19,6 +20,10 @@ type Pending struct {
 	kept bool
 }
 
+// ErrSwept says that a file was removed before it could take its place, by another
+// run of the same study that took it for left behind. It is to be written again.
+var ErrSwept = errors.New("another run of the study removed it half-written")
+
 // Begin begins a file.
 func Begin(path string) (*Pending, error) {
 	f, err := os.CreateTemp(filepath.Dir(path), temporary+filepath.Base(path)+"-*")
@@ -33,8 +38,9 @@ func Begin(path string) (*Pending, error) {
 	return p, nil
 }
 
-// Keep puts the file in its place. That it is there lasts, if the machine stops,
-// once a file is written into the folder with Write, or the folder is settled.
+// Keep puts the file in its place, or fails with ErrSwept. That it is there lasts,
+// if the machine stops, once a file is written into the folder with Write, or the
+// folder is settled.
 func (p *Pending) Keep() error {
 	if err := p.Sync(); err != nil {
 		return err
@@ -44,9 +50,7 @@ func (p *Pending) Keep() error {
 	}
 	err := os.Rename(p.Name(), p.path)
 	if errors.Is(err, fs.ErrNotExist) {
-		if _, there := os.Stat(p.path); there == nil {
-			err = nil // another that has finished the same swept this one's away
-		}
+		return fmt.Errorf("%s: %w", p.path, ErrSwept)
 	}
 	if err != nil {
 		return err
@@ -71,7 +75,17 @@ func (f *Folder) Write(name string, text []byte) error {
 	return syncFolder(f.Path)
 }
 
+// writeText puts a file in its place, at the next attempt if it is swept away: each
+// run sweeps but once.
 func writeText(path string, text []byte) error {
+	for {
+		if err := attempt(path, text); !errors.Is(err, ErrSwept) {
+			return err
+		}
+	}
+}
+
+func attempt(path string, text []byte) error {
 	p, err := Begin(path)
 	if err != nil {
 		return err
@@ -93,7 +107,7 @@ func syncFolder(path string) error {
 }
 
 // sweep removes what was left half-written by one that was killed. Another may
-// be sweeping, too.
+// be sweeping, too, or still be writing: it finds out, and writes again.
 func sweep(folder string) error {
 	left, err := filepath.Glob(filepath.Join(folder, temporary+"*"))
 	for _, path := range left {
