@@ -8,6 +8,7 @@ import (
 	"slices"
 	"sync"
 
+	"pipelag/internal/fault"
 	"pipelag/schedules"
 )
 
@@ -34,8 +35,10 @@ type Precision struct {
 const batch = 4
 
 // Run lives through replicate years of every layout and compares them. Every
-// layout meets the same wishes. It stops early, with an error, when ctx ends.
-func Run(ctx context.Context, h *House, o Options) (*Result, error) {
+// layout meets the same wishes. It stops early, with an error, when ctx ends. A
+// panic, its own or a worker's, is an error too: a fault.Err.
+func Run(ctx context.Context, h *House, o Options) (_ *Result, err error) {
+	defer fault.Catch(&err)
 	if len(h.Layouts) == 0 {
 		return nil, errors.New("there is no layout to run")
 	}
@@ -114,7 +117,10 @@ func (c *comparison) extend(ctx context.Context, plants []*plant, o Options, cou
 				for i := p.part; i < len(plants); i += pieces {
 					mine = append(mine, plants[i])
 				}
-				got := live(ctx, mine, o.Seed, p.replicate)
+				got, err := live(ctx, mine, o.Seed, p.replicate)
+				if err != nil {
+					got = slices.Repeat([]outcome{{err: err}}, len(mine))
+				}
 				lock.Lock()
 				all := outcomes[p.replicate]
 				for k := range got {
@@ -165,13 +171,14 @@ func (c *comparison) extend(ctx context.Context, plants []*plant, o Options, cou
 }
 
 // live takes some layouts through one replicate year, side by side, so that
-// each day's wishes are drawn once.
-func live(ctx context.Context, plants []*plant, seed uint64, replicate int) []outcome {
+// each day's wishes are drawn once. An error is that of all of them.
+func live(ctx context.Context, plants []*plant, seed uint64, replicate int) (outcomes []outcome, err error) {
+	defer fault.Catch(&err)
 	if err := ctx.Err(); err != nil {
-		return slices.Repeat([]outcome{{err: err}}, len(plants))
+		return nil, err
 	}
 	years := make([]*year, len(plants))
-	outcomes := make([]outcome, len(plants))
+	outcomes = make([]outcome, len(plants))
 	for i, p := range plants {
 		years[i] = newYear(p, seed, replicate)
 	}
@@ -179,7 +186,7 @@ func live(ctx context.Context, plants []*plant, seed uint64, replicate int) []ou
 	var wishes []schedules.Wish
 	for d := range DaysPerYear {
 		if err := ctx.Err(); err != nil {
-			return slices.Repeat([]outcome{{err: err}}, len(plants))
+			return nil, err
 		}
 		wishes = calendar.Day(d, wishes[:0])
 		for i, y := range years {
@@ -194,5 +201,5 @@ func live(ctx context.Context, plants []*plant, seed uint64, replicate int) []ou
 		}
 		outcomes[i].ledger, outcomes[i].waits = y.ledger, y.waits
 	}
-	return outcomes
+	return outcomes, nil
 }

@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 
+	"pipelag/internal/fault"
 	"pipelag/sim"
 	"pipelag/studies/store"
 )
@@ -17,7 +18,8 @@ type house struct {
 }
 
 // house makes a case's house with the study's layouts, in the study's order.
-func (c *Cases) house(i int) (*house, error) {
+func (c *Cases) house(i int) (_ *house, err error) {
+	defer fault.Catch(&err)
 	s, err := c.Scenario(i)
 	if err != nil {
 		return nil, err

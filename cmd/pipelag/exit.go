@@ -7,11 +7,13 @@ import (
 	"io"
 	"syscall"
 
+	"pipelag/internal/fault"
 	"pipelag/scenarios"
 )
 
 // Exit codes. An error that says nothing of its code is the user's to mend: the
-// command line or a file is wrong; but for a disk that is full or broken.
+// command line or a file is wrong; but for a fault of the program, and a disk that
+// is full or broken.
 const (
 	codeDone        = 0
 	codeUnmet       = 1 // a check or a target is not met
@@ -46,7 +48,7 @@ func codeOf(ctx context.Context, err error) int {
 		return codeInterrupted
 	case errors.As(err, &c):
 		return c.code
-	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT), errors.Is(err, syscall.EIO):
+	case errors.Is(err, fault.Err), errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT), errors.Is(err, syscall.EIO):
 		return codeFailed
 	}
 	return codeWrong

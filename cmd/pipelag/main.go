@@ -10,6 +10,10 @@ import (
 	"os"
 	"os/signal"
 	"syscall"
+
+	"github.com/spf13/cobra"
+
+	"pipelag/internal/fault"
 )
 
 func main() {
@@ -24,7 +28,12 @@ func execute(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	root.SetArgs(args)
 	root.SetOut(stdout)
 	root.SetErr(stderr)
-	err := root.ExecuteContext(ctx)
+	err := carryOut(ctx, root)
 	explain(ctx, stderr, err)
 	return codeOf(ctx, err)
+}
+
+func carryOut(ctx context.Context, c *cobra.Command) (err error) {
+	defer fault.Catch(&err)
+	return c.ExecuteContext(ctx)
 }
