@@ -36,8 +36,10 @@ layouts:
 `
 
 func TestSoundScenario(t *testing.T) {
-	if _, err := Parse("a.yaml", []byte(sound)); err != nil {
-		t.Fatal(err)
+	for _, name := range []string{"found", strings.Repeat("ø", 60)} {
+		if _, err := Parse("a.yaml", []byte(strings.Replace(sound, "name: found", "name: "+name, 1))); err != nil {
+			t.Fatal(err)
+		}
 	}
 }
 
@@ -153,8 +155,26 @@ func TestEveryMistake(t *testing.T) {
 		{"people", "people: 3", "people: 13", []string{
 			`2:9: "13" is out of range; give a whole number from 1 to 12`,
 		}},
+		{"people in halves", "people: 3", "people: 2.5", []string{
+			`2:9: "2.5" is not a whole number; give a whole number from 1 to 12`,
+		}},
+		{"efficiency that is no number", "zone: indoors}\nfix", "zone: indoors, efficiency: good}\nfix", []string{
+			`8:123: "good" is not a number; give a number from 0.1 to 8`,
+		}},
+		{"a list for layouts by name", "  kitchen sink: {use: kitchen, at: [46 ft, 8 ft, 3 ft], flow: 1.5 gpm}\n  hall shower: {use: shower, at: [30 ft, 28 ft, 6 ft], flow: 2.0 gpm}\n", "  [kitchen sink]\n", []string{
+			`10:3: a list where a mapping, each key the name of a fixture, is expected; write a mapping of keys`,
+		}},
+		{"a mapping for pipes", "    pipes:\n      - {from: heater, to: tee, length: 12 ft, tube: copper M, size: 3/4, zone: crawlspace, insulation: 1/2 in foam}\n      - {from: tee, to: kitchen sink, length: 60 ft, tube: copper M, size: 3/4, zone: crawlspace}\n      - {from: tee, to: hall shower, length: 20 ft, tube: copper M, size: 1/2, zone: crawlspace}\n", "    pipes: {from: heater}\n", []string{
+			`23:12: a mapping of keys where a list, each item a pipe, is expected; write a list`,
+		}},
+		{"a price below nothing", "layouts:", "rates: {water: -3 USD/m3}\nlayouts:", []string{
+			`12:16: "-3 USD/m3" is a price below 0; write a price with its currency and unit, such as 4 USD/m3`,
+		}},
+		{"a name too long", "name: found", "name: " + strings.Repeat("ø", 61), []string{
+			`22:11: not a short text; write 1 to 60 characters on one line`,
+		}},
 		{"people in words", "people: 3", "people: three", []string{
-			`2:9: "three" is out of range; give a whole number from 1 to 12`,
+			`2:9: "three" is not a whole number; give a whole number from 1 to 12`,
 		}},
 		{"list for a value", "people: 3", "people: [3]", []string{
 			`2:9: a list where a single value is expected; write one, such as 1`,

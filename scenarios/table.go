@@ -142,7 +142,7 @@ func within[T, M any](t table[M], to func(*T) *said[M]) value[T] {
 func each[T, M any](t table[M], most int, to func(*T) *[]named[M]) value[T] {
 	return value[T]{
 		read: func(r *reader, n *node, into *T) {
-			if !r.is(n, mapping, "a mapping from names to "+t.what) {
+			if !r.is(n, mapping, "a mapping, each key the name of "+t.what+",") {
 				return
 			}
 			if len(n.keys) == 0 {
@@ -172,7 +172,7 @@ func each[T, M any](t table[M], most int, to func(*T) *[]named[M]) value[T] {
 func many[T, M any](t table[M], most int, to func(*T) *[]said[M]) value[T] {
 	return value[T]{
 		read: func(r *reader, n *node, into *T) {
-			if !r.is(n, list, "a list of "+t.what) {
+			if !r.is(n, list, "a list, each item "+t.what+",") {
 				return
 			}
 			if len(n.items) == 0 {

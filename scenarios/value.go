@@ -1,11 +1,13 @@
 package scenarios
 
 import (
+	"errors"
 	"fmt"
 	"strconv"
 	"strings"
 	"time"
 	"unicode"
+	"unicode/utf8"
 
 	"pipelag/units"
 )
@@ -48,6 +50,14 @@ func both(x float64, d units.Dimension) string {
 	return si + " (" + us + ")"
 }
 
+// refused says why what was to be a number is not taken.
+func refused(err error, what string) string {
+	if errors.Is(err, strconv.ErrSyntax) {
+		return "not " + what
+	}
+	return "out of range"
+}
+
 // count is a whole number.
 func count[T any](low, high int, to func(*T) *said[int]) value[T] {
 	return value[T]{
@@ -57,7 +67,7 @@ func count[T any](low, high int, to func(*T) *said[int]) value[T] {
 			}
 			x, err := strconv.Atoi(n.text)
 			if err != nil || x < low || x > high {
-				r.fault(n, fmt.Sprintf("%q is out of range", n.text), fmt.Sprintf("give a whole number from %d to %d", low, high))
+				r.fault(n, fmt.Sprintf("%q is %s", n.text, refused(err, "a whole number")), fmt.Sprintf("give a whole number from %d to %d", low, high))
 				return
 			}
 			*to(into) = said[int]{x, n}
@@ -75,7 +85,7 @@ func factor[T any](low, high float64, to func(*T) *said[float64]) value[T] {
 			}
 			x, err := strconv.ParseFloat(n.text, 64)
 			if err != nil || !(x >= low && x <= high) {
-				r.fault(n, fmt.Sprintf("%q is out of range", n.text), fmt.Sprintf("give a number from %g to %g", low, high))
+				r.fault(n, fmt.Sprintf("%q is %s", n.text, refused(err, "a number")), fmt.Sprintf("give a number from %g to %g", low, high))
 				return
 			}
 			*to(into) = said[float64]{x, n}
@@ -84,12 +94,12 @@ func factor[T any](low, high float64, to func(*T) *said[float64]) value[T] {
 	}
 }
 
-// maxName is the longest name [bytes]: it must fit a table and a legend.
+// maxName is the longest name [characters]: it must fit a table and a legend.
 const maxName = 60
 
 // short tells whether a text can be a name.
 func short(s string) bool {
-	return strings.TrimSpace(s) != "" && len(s) <= maxName && !strings.ContainsFunc(s, func(c rune) bool { return !unicode.IsGraphic(c) })
+	return strings.TrimSpace(s) != "" && utf8.RuneCountInString(s) <= maxName && !strings.ContainsFunc(s, func(c rune) bool { return !unicode.IsGraphic(c) })
 }
 
 // text is a name or other short text.

@@ -150,6 +150,9 @@ func ParsePrice(text string, d Dimension) (perSI float64, currency string, err e
 	if m == nil || len(body) > maxText {
 		return 0, "", fmt.Errorf("%q is not a price%s", body, right)
 	}
+	if strings.HasPrefix(m[1], "-") || strings.HasPrefix(m[1], "−") {
+		return 0, "", fmt.Errorf("%q is a price below 0%s", body, right)
+	}
 	x, n, err := leading(m[1])
 	if err != nil {
 		return 0, "", fmt.Errorf("%q %w%s", body, err, right)

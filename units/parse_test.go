@@ -138,7 +138,7 @@ func TestParsePrice(t *testing.T) {
 		"0.16 USD/m3":  `"0.16 USD/m3" is a price for a volume; write a price with its currency and unit, such as 0.16 USD/kWh`,
 		"NaN USD/kWh":  `"NaN USD/kWh" is not a finite number; write a price with its currency and unit, such as 0.16 USD/kWh`,
 		"1 2 USD/kWh":  `"1 2 USD/kWh" is not a price; write a price with its currency and unit, such as 0.16 USD/kWh`,
-		"-0.1 USD/kWh": `"-0.1 USD/kWh" does not begin with a number; write a price with its currency and unit, such as 0.16 USD/kWh`,
+		"-0.1 USD/kWh": `"-0.1 USD/kWh" is a price below 0; write a price with its currency and unit, such as 0.16 USD/kWh`,
 	} {
 		_, _, err := ParsePrice(text, Energy)
 		refuses(t, err, want)

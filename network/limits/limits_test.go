@@ -82,7 +82,7 @@ func TestCodes(t *testing.T) {
 }
 
 func TestReadUsersOwn(t *testing.T) {
-	b, err := Read(strings.NewReader(columns + "stored volume,,,,,1 L,,Town,by-law 7,by-law 7 of 2024,user,\n"))
+	b, err := Read(strings.NewReader("\ufeff" + columns + "stored volume,,,,,1 L,,Town,by-law 7,by-law 7 of 2024,user,\n"))
 	require.NoError(t, err)
 	require.Len(t, b, 1)
 	assert.Equal(t, Limit{Quantity: StoredVolume, Value: 1e-3, Code: "Town", Clause: "by-law 7", Source: "by-law 7 of 2024", Status: "user"}, b[0])
@@ -94,7 +94,9 @@ func TestReadRefuses(t *testing.T) {
 		"empty":            {"", "no rows"},
 		"no rows":          {columns, "no rows"},
 		"other columns":    {"a,b,c,d,e,f,g,h,i,j,k,l\n", "line 1: the columns are"},
-		"too few cells":    {columns + "length,1\n", "wrong number of fields"},
+		"few columns":      {"a,b\n1\n", "limits: line 1: the columns are a,b; they must be quantity,material,"},
+		"too few cells":    {columns + "length,1\n", "limits: line 2: 2 cells; give 12, one for each column, if empty"},
+		"a quote":          {columns + "length,a\"\n", "limits: line 2: bare \" in non-quoted-field"},
 		"unknown quantity": {columns + "colour,,,,,1 m,,a,b,c,user,\n", `line 2: unknown quantity "colour"; write one of velocity`},
 		"bare number":      {columns + "length,,,,,50,,a,b,c,user,\n", "has no unit"},
 		"wrong unit":       {columns + "length,,,,,50 gal,,a,b,c,user,\n", "a volume"},

@@ -41,7 +41,7 @@ var heading = []string{"quantity", "material", "use", "size", "above", "value", 
 // reported at once, by line.
 func Read(r io.Reader) (Book, error) {
 	table := csv.NewReader(r)
-	table.FieldsPerRecord = len(heading)
+	table.FieldsPerRecord = -1
 	var book Book
 	var wrong []error
 	for first := true; ; first = false {
@@ -49,13 +49,18 @@ func Read(r io.Reader) (Book, error) {
 		if errors.Is(err, io.EOF) {
 			break
 		}
+		var broken *csv.ParseError
+		if errors.As(err, &broken) {
+			err = fmt.Errorf("line %d: %w", broken.Line, broken.Err)
+		}
 		if err != nil {
 			return nil, errors.Join(append(wrong, fmt.Errorf("limits: %w", err))...)
 		}
 		line, _ := table.FieldPos(0)
 		if first {
+			row[0] = strings.TrimPrefix(row[0], "\ufeff") // spreadsheets write a mark there
 			if !slices.Equal(row, heading) {
-				return nil, fmt.Errorf("limits: line %d: the columns are %q; they must be %q", line, row, heading)
+				return nil, fmt.Errorf("limits: line %d: the columns are %s; they must be %s", line, strings.Join(row, ","), strings.Join(heading, ","))
 			}
 			continue
 		}
@@ -72,6 +77,9 @@ func Read(r io.Reader) (Book, error) {
 }
 
 func parse(row []string) (Limit, error) {
+	if len(row) != len(heading) {
+		return Limit{}, fmt.Errorf("%d cells; give %d, one for each column, if empty", len(row), len(heading))
+	}
 	q := slices.IndexFunc(about[:], func(a struct {
 		name      string
 		dimension units.Dimension
