@@ -62,7 +62,7 @@ func Load(path string) (*Scenario, error) {
 func LoadSound(path string) (*Scenario, error) {
 	data, err := firstBytes(path, maxFile+1) // one more than is allowed shows that it is too large
 	if err != nil {
-		return nil, fmt.Errorf("scenario: %w", err)
+		return nil, err
 	}
 	return read(path, filepath.Dir(path), data)
 }
@@ -82,6 +82,9 @@ func firstBytes(path string, most int64) ([]byte, error) {
 		return nil, err
 	}
 	defer f.Close()
+	if about, err := f.Stat(); err == nil && about.IsDir() {
+		return nil, fmt.Errorf("%s is a folder; name a file", path)
+	}
 	return io.ReadAll(io.LimitReader(f, most))
 }
 

@@ -90,7 +90,7 @@ type Setting struct {
 func LoadStudy(path string) (*Study, error) {
 	data, err := firstBytes(path, maxFile+1)
 	if err != nil {
-		return nil, fmt.Errorf("study: %w", err)
+		return nil, err
 	}
 	return readStudy(path, filepath.Dir(path), data)
 }
@@ -101,11 +101,11 @@ func LoadStudy(path string) (*Study, error) {
 func ReloadStudy(path, scenario string) (*Study, error) {
 	data, err := firstBytes(path, maxFile+1)
 	if err != nil {
-		return nil, fmt.Errorf("study: %w", err)
+		return nil, err
 	}
 	base, err := loadDraft(scenario)
 	if err != nil {
-		return nil, fmt.Errorf("study: %w", err)
+		return nil, err
 	}
 	return newStudy(path, data, func(*reader, said[string]) *Draft { return base })
 }

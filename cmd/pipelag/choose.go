@@ -12,7 +12,7 @@ import (
 )
 
 func bindLayouts(c *cobra.Command, to *[]string) {
-	c.Flags().StringArrayVar(to, "layouts", nil, "`LAYOUT` to take: its name, its number, or a pattern with * and ?; may be given again;\nthe others are held against the first")
+	c.Flags().StringArrayVar(to, "layouts", nil, "`LAYOUT` to take: its name, its number, or a pattern with * and ?; may be given again")
 }
 
 // choose picks layouts by name, number or pattern, in the order asked for; all

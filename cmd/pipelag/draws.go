@@ -73,13 +73,13 @@ run a log, name it in the scenario: draws: {record: log.csv}.`, statisticsYears)
 		},
 	}
 	f := c.Flags()
-	f.IntVar(&o.days, "days", 1, "days to list, from the first on; with --statistics none unless given")
+	f.IntVar(&o.days, "days", 1, "`N` days to list, from the first on; with --statistics none unless given")
 	f.BoolVar(&o.statistics, "statistics", false, "statistics beside published ones")
 	f.StringVar(&o.export, "export", "", "new `FILE` to write the year's draws into, as CSV")
 	f.StringVar(&o.imported, "import", "", "`FILE` of recorded draws to show instead of the scenario's")
 	f.StringVar(&o.figure, "figure", "", "new `FILE` (.svg, .pdf or .png) to draw the first week into")
-	f.Uint64Var(&o.seed, "seed", 1, "any whole number; another one draws other years")
-	f.IntVar(&o.replicate, "replicate", 0, "which of the seed's years, from 0")
+	bindSeed(c, &o.seed)
+	f.IntVar(&o.replicate, "replicate", 0, "`N`: which of the seed's years, from 0")
 	o.units.bind(c)
 	bindJSON(c, &o.json)
 	return c
@@ -100,10 +100,7 @@ func draws(args []string, o *drawsOptions, stdout, stderr io.Writer) error {
 	for _, w := range shown.warnings {
 		fmt.Fprintf(stderr, "pipelag: %s\n", w)
 	}
-	if err := writeNew("--export", o.export, shown.export, stderr); err != nil {
-		return err
-	}
-	if err := writeNew("--figure", o.figure, shown.week, stderr); err != nil {
+	if err := writeNew(stderr, newFile{"--export", o.export, shown.export}, newFile{"--figure", o.figure, shown.week}); err != nil {
 		return err
 	}
 	if o.json {
@@ -130,7 +127,7 @@ func (o *drawsOptions) check() error {
 func figureFormat(path string) (plots.Format, error) {
 	format, err := plots.ParseFormat(strings.TrimPrefix(filepath.Ext(path), "."))
 	if err != nil {
-		return 0, fmt.Errorf("--figure %s: %w", path, err)
+		return 0, fmt.Errorf("--figure %s: let the name end in .svg, .pdf or .png", path)
 	}
 	return format, nil
 }

@@ -79,7 +79,7 @@ limit is one on stored volume, unless what target --out wrote says another.`,
 	f.StringVar(&o.width, "width", "one", "`COLUMNS` of a page that the figure is wide: one (88 mm) or two (180 mm)")
 	f.StringVar(&o.units, "units", "us", "`SYSTEM` of the axes: us, si, or both (si on the opposite sides,\nand in columns of its own in the data)")
 	f.StringVar(&o.out, "out", ".", "`FOLDER` to write into; made if it is not there")
-	bindJSON(c, &o.json)
+	f.BoolVar(&o.json, "json", false, "JSON instead of text: the files and the caption of each figure")
 	return c
 }
 

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -129,6 +130,9 @@ func (m *material) read(path string) error {
 	if err != nil {
 		return err
 	}
+	if !bytes.HasPrefix(bytes.TrimSpace(text), []byte("{")) {
+		return noResult(path)
+	}
 	var h heading
 	// What is torn is told below, with its place; what is of another version need
 	// not hold what this one looks for.
@@ -159,10 +163,14 @@ func (m *material) read(path string) error {
 	return nil
 }
 
+func noResult(path string) error {
+	return fmt.Errorf("%s is no result: it is neither what run, study or target --out writes nor what trace --json or takeoff --json prints", path)
+}
+
 // check refuses what is no result, or one of another version.
 func (h *heading) check(path string) error {
 	if !h.known() {
-		return fmt.Errorf("%s is no result: it is neither what run, study or target --out writes nor what trace --json or takeoff --json prints", path)
+		return noResult(path)
 	}
 	if of, _, _ := strings.Cut(h.Version, "+"); of != release {
 		return fmt.Errorf("%s is a result of pipelag %s, and this is %s: draw it with that one, or run the scenario again", path, h.Version, version())

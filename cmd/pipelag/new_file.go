@@ -8,20 +8,41 @@ import (
 	"os"
 )
 
-// writeNew writes a text to the new file that a flag names, and says so. Where it
-// names none, no text is made.
-func writeNew(flag, path string, text func() ([]byte, error), notices io.Writer) error {
-	if path == "" {
-		return nil
-	}
-	made, err := text()
+// newFile is a file that a flag names; none is wanted where it names none.
+type newFile struct {
+	flag, path string
+	text       func() ([]byte, error)
+}
+
+func (f newFile) create() error {
+	text, err := f.text()
 	if err != nil {
 		return err
 	}
-	if err := createFile(path, made); err != nil {
-		return fmt.Errorf("%s: %w", flag, err)
+	if err := createFile(f.path, text); err != nil {
+		return fmt.Errorf("%s: %w", f.flag, err)
 	}
-	sayWrote(notices, path)
+	return nil
+}
+
+// writeNew writes files that are not there yet, all of them or none, and says so.
+func writeNew(notices io.Writer, files ...newFile) error {
+	var written []string
+	for _, f := range files {
+		if f.path == "" {
+			continue
+		}
+		if err := f.create(); err != nil {
+			for _, path := range written {
+				os.Remove(path)
+			}
+			return err
+		}
+		written = append(written, f.path)
+	}
+	for _, path := range written {
+		sayWrote(notices, path)
+	}
 	return nil
 }
 
@@ -32,7 +53,7 @@ func createFile(path string, text []byte) error {
 		return fmt.Errorf("%s is there already; name another file", path)
 	}
 	if err != nil {
-		return err
+		return fmt.Errorf("%w; name a file in a folder that exists and may be written to", err)
 	}
 	_, err = f.Write(text)
 	if err = errors.Join(err, f.Close()); err != nil {

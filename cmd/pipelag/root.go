@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"pipelag/units"
 )
@@ -29,6 +30,14 @@ Exit codes: 0 done, 1 a check or target not met, 2 the command or the input is w
 		SilenceUsage:  true,
 	})
 	root.AddCommand(newRunCommand(), newTraceCommand(), newTakeoffCommand(), newFigureCommand(), newVerifyCommand(), newDrawsCommand(), newStudyCommand(), newTargetCommand(), newScenarioCommand(), newCatalogCommand(), newVersionCommand())
+	root.PersistentPreRunE = func(c *cobra.Command, _ []string) (err error) {
+		c.Flags().Visit(func(f *pflag.Flag) {
+			if f.Value.String() == "" { // as that of a shell's variable which is not set
+				err = fmt.Errorf("--%s is empty; give it a value, or leave it out", f.Name)
+			}
+		})
+		return err
+	}
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return fmt.Errorf("%w; the flags are in: %s --help", err, c.CommandPath())
 	})
@@ -66,7 +75,7 @@ func (s *systemFlag) Set(text string) (err error) {
 func (s *systemFlag) Type() string { return "us|si" }
 
 func (s *systemFlag) bind(c *cobra.Command) {
-	c.Flags().Var(s, "units", "units of tables: us or si; files and JSON are in SI")
+	c.Flags().Var(s, "units", "units of what is to be read: us or si; JSON, CSV and Parquet are in SI")
 }
 
 // quietFlag is --quiet.
@@ -84,8 +93,12 @@ func (q quietFlag) notices(stderr io.Writer) io.Writer {
 	return stderr
 }
 
+func bindSeed(c *cobra.Command, to *uint64) {
+	c.Flags().Uint64Var(to, "seed", 1, "`N`, any whole number; another one draws other years")
+}
+
 func bindJSON(c *cobra.Command, to *bool) {
-	c.Flags().BoolVar(to, "json", false, "JSON instead of a table, in SI units")
+	c.Flags().BoolVar(to, "json", false, "JSON instead of text, in SI units")
 }
 
 // writeJSON writes a value for other programs.

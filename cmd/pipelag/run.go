@@ -44,7 +44,8 @@ SCENARIO is a file, or the name of a scenario that comes with the program (see
 pipelag scenario list). Without it, the first of those is run.
 
 All layouts meet the same wishes for water in the same weather, so the difference
-between two of them is known far better than either. The same seed gives the same
+between two of them is known far better than either. The first layout taken is what
+the others are held against. The same seed gives the same
 answer on any machine with any number of cores.`,
 		Example: `  pipelag run
   pipelag run house.yaml --years 50 --units si
@@ -62,8 +63,8 @@ answer on any machine with any number of cores.`,
 		},
 	}
 	f := c.Flags()
-	f.IntVar(&o.years, "years", 10, "years to live through; with --precision, the most (then 200 if not given)")
-	f.Uint64Var(&o.seed, "seed", 1, "any whole number; another one draws other years")
+	f.IntVar(&o.years, "years", 10, "`N` years to live through; with --precision, the most (then 200 if not given)")
+	bindSeed(c, &o.seed)
 	f.StringVar(&o.precision, "precision", "", "`KEY=HALF-WIDTH`: stop once the 95 % interval of every layout's difference from the\nfirst is this narrow; the key and its unit as in the JSON, such as purged_L=100")
 	bindLayouts(c, &o.layouts)
 	f.IntVar(&o.grid, "grid", sim.DefaultCells, "`CELLS` that the largest way to a tap is cut into, 5 to 500: more are more exact and slower;\nwhere others than usual, the result says how many")

@@ -71,7 +71,7 @@ puts the parts together, as if there had been none.`,
 	f.IntVar(&o.limit, "limit", 0, "run only the first `N` cases")
 	f.StringVar(&o.shard, "shard", "", "`K/N`: run part K of N, such as 3/8, into its own folder in --out")
 	f.StringVar(&o.precision, "precision", "", "`KEY=HALF-WIDTH`: stop the replicates of a case once the 95 % interval of every layout's\ndifference from the first is this narrow, such as purged_L=100")
-	f.IntVar(&o.workers, "workers", 0, "simulations at a time (default one on each core); the results are the same with any number")
+	f.IntVar(&o.workers, "workers", 0, "`N` simulations at a time (default one on each core); the results are the same with any number")
 	o.quiet.bind(c)
 	o.units.bind(c)
 	bindJSON(c, &o.json)
@@ -129,8 +129,11 @@ type studyJob struct {
 
 // job checks the flags against the study.
 func (o *studyOptions) job(s *scenarios.Study) (*studyJob, error) {
-	if o.limit < 0 || o.workers < 0 {
-		return nil, errors.New("--limit and --workers are numbers above 0")
+	if o.limit < 0 {
+		return nil, fmt.Errorf("--limit %d: give one case at least", o.limit)
+	}
+	if o.workers < 0 {
+		return nil, fmt.Errorf("--workers %d: give one at least", o.workers)
 	}
 	cases, err := studies.NewCases(s, o.limit)
 	if err != nil {

@@ -39,11 +39,11 @@ func (t *takenOff) writePlan(o *takeoffOptions, notices io.Writer) error {
 	if err != nil {
 		return failed(err)
 	}
-	return writeNew("--figure", o.figure, func() ([]byte, error) {
+	return writeNew(notices, newFile{"--figure", o.figure, func() ([]byte, error) {
 		var b bytes.Buffer
 		err := figure.Write(&b, format)
 		return b.Bytes(), failed(err)
-	}, notices)
+	}})
 }
 
 // mostStored is the fixture with the most water on its way.

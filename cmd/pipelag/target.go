@@ -47,10 +47,10 @@ FOLDER holds the results of a study. A STUDY, a file or a name, is run first.`,
 		},
 	}
 	f := c.Flags()
-	f.StringVar(&o.on, "on", target.StoredVolume.String(), "what the limit is set on: stored-volume, length, wait (90th percentile at the worst fixture),\ninsulation or control")
+	f.StringVar(&o.on, "on", target.StoredVolume.String(), "`MEASURE` that the limit is set on: stored-volume, length, wait (90th percentile at the worst fixture),\ninsulation or control")
 	f.StringArrayVar(&o.by, "by", nil, "`FACTOR` of the study to tell groups of homes apart by; may be given again")
 	f.StringVar(&o.out, "out", "", "`FOLDER` to write the curves into, for figures; new or empty")
-	f.IntVar(&o.workers, "workers", 0, "simulations at a time (default one on each core)")
+	f.IntVar(&o.workers, "workers", 0, "`N` simulations at a time (default one on each core)")
 	o.quiet.bind(c)
 	o.units.bind(c)
 	bindJSON(c, &o.json)

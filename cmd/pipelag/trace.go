@@ -35,6 +35,10 @@ type traceOptions struct {
 	command      string // as it was typed
 }
 
+// leastFlow is what a dripping tap passes, 0.01 L/min [m³/s]. Water that flows no
+// faster takes days to reach it, and as many steps.
+const leastFlow = 1e-5 / 60
+
 func newTraceCommand() *cobra.Command {
 	var o traceOptions
 	c := &cobra.Command{
@@ -78,8 +82,8 @@ the first of those is taken.`,
 	f.BoolVar(&o.noDispersion, "no-dispersion", false, "leave out the mixing along pipes")
 	f.BoolVar(&o.inspect, "inspect", false, "show every coefficient of every pipe on the way, with its formula and source")
 	f.IntVar(&o.day, "day", 0, "`DAY` of the year, from 1, to watch instead of openings")
-	f.Uint64Var(&o.seed, "seed", 1, "with --day: any whole number; another one draws other years")
-	f.IntVar(&o.replicate, "replicate", 0, "with --day: which of the seed's years, from 0")
+	f.Uint64Var(&o.seed, "seed", 1, "with --day: `N`, any whole number; another one draws other years")
+	f.IntVar(&o.replicate, "replicate", 0, "with --day: `N`, which of the seed's years, from 0")
 	f.StringVar(&o.figure, "figure", "", "new `FILE` (.svg, .pdf or .png) to draw the temperature at the tap, or the day, into")
 	f.StringVar(&o.report, "report", "", "new `FILE` (.html) to write as a page that opens in any browser")
 	o.units.bind(c)
@@ -131,10 +135,7 @@ func trace(args []string, o *traceOptions, stdout, stderr io.Writer) error {
 	if err != nil {
 		return err
 	}
-	if err := writeNew("--figure", o.figure, followed.figure, stderr); err != nil {
-		return err
-	}
-	if err := writeNew("--report", o.report, followed.report, stderr); err != nil {
+	if err := writeNew(stderr, newFile{"--figure", o.figure, followed.figure}, newFile{"--report", o.report, followed.report}); err != nil {
 		return err
 	}
 	if o.json {
@@ -160,8 +161,8 @@ func (o *traceOptions) options(h *sim.House) (sim.TraceOptions, error) {
 		if t.Flow, err = units.Parse(o.flow, units.Flow); err != nil {
 			return t, fmt.Errorf("--flow: %w", err)
 		}
-		if !(t.Flow > 0 && t.Flow <= fixture.Flow*(1+1e-9)) {
-			return t, fmt.Errorf("--flow %s: %s passes more than 0 and up to %s", o.flow, fixture.Name, o.units.Format(fixture.Flow, units.Flow))
+		if !(t.Flow >= leastFlow && t.Flow <= fixture.Flow*(1+1e-9)) {
+			return t, fmt.Errorf("--flow %s: give from %s up to the %s that %s passes", o.flow, o.units.Format(leastFlow, units.Flow), o.units.Format(fixture.Flow, units.Flow), fixture.Name)
 		}
 	}
 	if o.usable != "" {
@@ -169,8 +170,8 @@ func (o *traceOptions) options(h *sim.House) (sim.TraceOptions, error) {
 			return t, fmt.Errorf("--usable: %w", err)
 		}
 	}
-	if fixture.Usable >= h.Heater.Setpoint {
-		return t, fmt.Errorf("usable from %s, but the heater gives %s; give a --usable below that",
+	if !(fixture.Usable > 0 && fixture.Usable < h.Heater.Setpoint) {
+		return t, fmt.Errorf("usable from %s, but the heater gives %s; give a --usable above freezing and below that",
 			o.units.Format(fixture.Usable, units.Temperature), o.units.Format(h.Heater.Setpoint, units.Temperature))
 	}
 	const longest = 365 * 86400 // [s]

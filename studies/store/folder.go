@@ -10,6 +10,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"syscall"
 )
 
 // Manifest says what a folder of results is of.
@@ -38,6 +39,8 @@ func (m *Manifest) extends(old *Manifest) error {
 		return fmt.Errorf("it holds %d cases and %d are asked for; ask for as many at least, or name another folder", old.Cases, m.Cases)
 	case m.Replicates < old.Replicates:
 		return fmt.Errorf("it holds %d replicates and %d are asked for; ask for as many at least, or name another folder", old.Replicates, m.Replicates)
+	case m.Precision != "" && old.Precision == "":
+		return fmt.Errorf("all of its replicates are wanted, and precision %q is asked for; ask for none, or name another folder", m.Precision)
 	case m.Precision != "" && m.Precision != old.Precision:
 		return fmt.Errorf("its replicates stop at precision %q and %q is asked for; ask for the same or none, or name another folder", old.Precision, m.Precision)
 	}
@@ -90,7 +93,7 @@ func Open(path string, m Manifest) (*Folder, error) {
 func Read(path string) (*Folder, error) {
 	m, err := readManifest(path)
 	if err != nil {
-		if errors.Is(err, fs.ErrNotExist) {
+		if errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.ENOTDIR) {
 			return nil, fmt.Errorf("%s holds no results of a study: there is no %s", path, manifestName)
 		}
 		return nil, err

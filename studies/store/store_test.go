@@ -199,6 +199,11 @@ func TestChanged(t *testing.T) {
 			t.Errorf("%s: the folder is changed: %+v %v", name, f, err)
 		}
 	}
+	all := t.TempDir()
+	fill(t, open(t, all, manifest(3)))
+	if _, err := Open(all, m); err == nil || err.Error() != all+`: all of its replicates are wanted, and precision "purged_L=5" is asked for; ask for none, or name another folder` {
+		t.Error(err)
+	}
 	other := t.TempDir()
 	if err := os.WriteFile(filepath.Join(other, "thesis.tex"), nil, 0o644); err != nil {
 		t.Fatal(err)

@@ -6,6 +6,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"strings"
 
 	"pipelag/scenarios"
 	"pipelag/sim"
@@ -75,7 +76,7 @@ func New(c *studies.Cases, f *store.Folder, m Measure, unit float64, by []string
 			for _, f := range c.Study.Factors {
 				names = append(names, f.Name)
 			}
-			return nil, fmt.Errorf("the study has no factor %q; it has %q", name, names)
+			return nil, fmt.Errorf("the study has no factor %q; there are %s", name, strings.Join(names, ", "))
 		}
 		for _, g := range summary.Groups(c, k) {
 			if of := sound(homes, g); len(of) > 0 {

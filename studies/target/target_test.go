@@ -196,7 +196,7 @@ func TestGroups(t *testing.T) {
 	}
 	near(t, "comply", at(t, one, 4).Comply.Mean, 0.8)
 	near(t, "comply", at(t, two, 4).Comply.Mean, 0)
-	if _, err := New(c, f, StoredVolume, 1, []string{"floors"}); err == nil || err.Error() != `the study has no factor "floors"; it has ["storeys" "size"]` {
+	if _, err := New(c, f, StoredVolume, 1, []string{"floors"}); err == nil || err.Error() != `the study has no factor "floors"; there are storeys, size` {
 		t.Error(err)
 	}
 }
