@@ -83,7 +83,7 @@ func firstBytes(path string, most int64) ([]byte, error) {
 	}
 	defer f.Close()
 	if about, err := f.Stat(); err == nil && about.IsDir() {
-		return nil, fmt.Errorf("%s is a folder; name a file", path)
+		return nil, fmt.Errorf("%s is a folder, and not a file", path)
 	}
 	return io.ReadAll(io.LimitReader(f, most))
 }

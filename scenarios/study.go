@@ -135,7 +135,7 @@ func newStudy(file string, data []byte, base func(*reader, said[string]) *Draft)
 	if s.scenario.at != nil {
 		made.base = base(r, s.scenario)
 	}
-	r.samples(s, made)
+	r.samples(s, made, root)
 	for _, f := range s.factors {
 		switch {
 		case slices.Contains(reserved(), f.name):
@@ -176,9 +176,9 @@ func (r *reader) base(s said[string], folder string) *Draft {
 	var d *Draft
 	var err error
 	if slices.Contains(embeddedNames, s.value) {
-		data, failure := embeddedFiles.ReadFile("embedded/" + s.value + ".yaml")
+		text, failure := EmbeddedText(s.value)
 		if err = failure; err == nil {
-			d, err = draft(s.value, "", data)
+			d, err = draft(s.value, "", text)
 		}
 	} else {
 		path := s.value
@@ -196,12 +196,12 @@ func (r *reader) base(s said[string], folder string) *Draft {
 }
 
 // samples holds the number of samples against the sampling.
-func (r *reader) samples(s studySaid, made *Study) {
+func (r *reader) samples(s studySaid, made *Study, root *node) {
 	switch {
 	case made.Sampling == "":
 	case made.Sampling == Grid && s.samples.at != nil:
 		r.fault(s.samples.at, "samples of a grid", "remove samples, for a grid takes every combination; or choose another sampling")
-	case made.Sampling != Grid && s.samples.at == nil:
+	case made.Sampling != Grid && root.below("samples") == nil:
 		r.fault(s.sampling.at, fmt.Sprintf("the sampling is %s and there is no number of samples", made.Sampling), "add samples: 100")
 	}
 }

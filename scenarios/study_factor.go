@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"path/filepath"
+	"slices"
 )
 
 // factor makes a factor of what the file says.
@@ -17,6 +18,11 @@ func (r *reader) factor(s named[factorSaid], made *Study) Factor {
 		if err != nil {
 			r.advise(text.at, err, pathRight)
 			continue
+		}
+		for _, other := range made.Factors {
+			if slices.ContainsFunc(other.paths, func(o path) bool { return slices.Equal(o, p) }) {
+				r.fault(text.at, fmt.Sprintf("factor %q varies this too", other.Name), "let one of the two vary it")
+			}
 		}
 		f.paths = append(f.paths, p)
 	}

@@ -131,6 +131,8 @@ func TestStudyMistakes(t *testing.T) {
 			`s.yaml:9:43: a range in a grid without steps; add steps: 5, or list values:`,
 			`s.yaml:9:73: a distribution in a grid; remove it, for a grid takes equal steps; or choose another sampling`,
 		}},
+		{"too many samples", "samples: 20", "samples: 2e9", []string{`s.yaml:5:10: "2e9" is not a whole number; give a whole number from 1 to 10000000`}},
+		{"two factors of one thing", "path: heater.setpoint", "path: [heater.setpoint, 'layouts[home run, 3/8].runs.size']", []string{`s.yaml:8:38: factor "size" varies this too; let one of the two vary it`}},
 		{"no samples", "samples: 20\n", "", []string{`s.yaml:4:11: the sampling is halton and there is no number of samples; add samples: 100`}},
 		{"a column's name", "  size: {", "  purged_L: {", []string{`s.yaml:7:3: a factor is called "purged_L", as a column of results is; give it another name`}},
 		{"no column's name", "  size: {", "  'size, nominal': {", []string{`s.yaml:7:3: "size, nominal" cannot be the name of a column of results; leave out commas, quotes and backslashes`}},

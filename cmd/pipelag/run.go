@@ -27,8 +27,11 @@ type runOptions struct {
 	command   string // as it was typed
 }
 
-// mostYears is where --precision gives up unless --years says otherwise.
-const mostYears = 200
+// mostYears is as many as a study has replicates at most.
+const mostYears = 10_000
+
+// preciseYears is where --precision gives up unless --years says otherwise.
+const preciseYears = 200
 
 // Between these lie the cells that --grid may ask for.
 const fewestCells, mostCells = 5, 500
@@ -56,7 +59,7 @@ answer on any machine with any number of cores.`,
 		Args: count(0, 1, "scenario"),
 		RunE: func(c *cobra.Command, args []string) error {
 			if o.precision != "" && !c.Flags().Changed("years") {
-				o.years = mostYears
+				o.years = preciseYears
 			}
 			o.command = commandLine(c, args)
 			return run(c.Context(), args, &o, c.OutOrStdout(), c.ErrOrStderr())
@@ -126,8 +129,8 @@ func simulate(ctx context.Context, h *sim.House, o sim.Options, notices io.Write
 // options checks the flags and makes of them what the engine takes.
 func (o *runOptions) options(h *sim.House) (sim.Options, error) {
 	out := sim.Options{Seed: o.seed, Years: o.years, Cells: o.grid}
-	if o.years < 1 {
-		return out, fmt.Errorf("--years %d: give one year at least", o.years)
+	if o.years < 1 || o.years > mostYears {
+		return out, fmt.Errorf("--years %d: give 1 to %d years", o.years, mostYears)
 	}
 	if o.grid < fewestCells || o.grid > mostCells {
 		return out, fmt.Errorf("--grid %d: give %d to %d cells to the largest way to a tap", o.grid, fewestCells, mostCells)
