@@ -44,7 +44,11 @@ func Read(r io.Reader, name string, fixtures []schedules.Fixture) (*Log, error) 
 	}
 	l := newLog(wishes)
 	if l.Days() < wholeYear {
-		t.warn("%s: the log covers %d days; they are repeated to fill the year", name, l.Days())
+		covered := fmt.Sprintf("%d days; they are", l.Days())
+		if l.Days() == 1 {
+			covered = "1 day; it is"
+		}
+		t.warn("%s: the log covers %s repeated to fill the year", name, covered)
 	}
 	l.warnings = t.warnings
 	return l, nil
@@ -87,6 +91,10 @@ func (t *table) header() bool {
 	record, err := t.csv.Read()
 	if err != nil {
 		t.broken(err)
+		return false
+	}
+	if len(record) == 1 && strings.ContainsAny(record[0], ";\t") { // as spreadsheets write where commas are decimal
+		t.refuse(1, 1, "cells are set apart by semicolons or tabs; set them apart by commas, with points in numbers")
 		return false
 	}
 	t.at = make(map[string]int, len(record))

@@ -173,6 +173,19 @@ func TestSummerTimeEnds(t *testing.T) {
 	require.Equal(t, 2.25*3600, day[1].Start-float64(297*86400), "by standard time")
 }
 
+func TestCommas(t *testing.T) {
+	for _, apart := range []string{";", "\t"} {
+		_, err := Read(strings.NewReader(strings.ReplaceAll(header, ",", apart)), "x", home)
+		require.EqualError(t, err, "x:1:1: cells are set apart by semicolons or tabs; set them apart by commas, with points in numbers")
+	}
+}
+
+func TestOneDayRepeats(t *testing.T) {
+	l, err := Read(strings.NewReader(header+"2026-03-01T07:00:00Z,sink,brief,3,10,,\n"), "x", home)
+	require.NoError(t, err)
+	require.Equal(t, []string{"x: the log covers 1 day; it is repeated to fill the year"}, l.Warnings())
+}
+
 func TestShortLogsRepeat(t *testing.T) {
 	l, err := Read(strings.NewReader(header+
 		"2026-03-01T07:00:00Z,sink,brief,3,10,,\n"+
