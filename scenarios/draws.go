@@ -31,7 +31,7 @@ var drawsKeys = table[drawsSaid]{"the draws", func() []row[drawsSaid] {
 		{"record", "a CSV file of recorded draws, beside the scenario's, instead of a household", false, text("draws.csv", func(d *drawsSaid) *said[string] { return &d.record })},
 		{"pattern", "a regulation's fixed day instead of a household, every day the same", false, choice(patterns.Names(), func(d *drawsSaid) *said[string] { return &d.pattern })},
 		{"total", "what the year's volume is scaled to: rated (ANSI/RESNET/ICC 301, if left out), benchmark (House Simulation Protocols) or unscaled", false, choice(totals, func(d *drawsSaid) *said[string] { return &d.total })},
-		{"daily", "a volume of one's own to scale to: mixed at taps and hot into machines, a day", false, quantity(units.Volume, 0.001, 5, func(d *drawsSaid) *said[float64] { return &d.daily })},
+		{"daily", "what the house draws a day in the mean, to scale to: mixed at taps and hot into machines", false, quantity(units.Volume, 0.001, 5, func(d *drawsSaid) *said[float64] { return &d.daily })},
 		{"population", "true to make each replicate year another household; else the same typical one", false, yesNo(func(d *drawsSaid) *said[bool] { return &d.population })},
 		{"season", "false to have people use as much in summer as in winter; else a little more while the mains are cold", false, yesNo(func(d *drawsSaid) *said[bool] { return &d.season })},
 		{"vacations", "stretches without anybody at home", false, many(vacationKeys, 20, func(d *drawsSaid) *[]said[vacationSaid] { return &d.vacations })},

@@ -93,19 +93,25 @@ type habits struct {
 }
 
 func newHabits(c Config, w Weekend) habits {
+	h := habitsOf(c, w, 1)
+	if c.Total != Stated {
+		return h
+	}
+	used, counted := 0.0, [schedules.Uses]bool{}
+	for _, f := range c.Fixtures {
+		if !counted[f.Use] {
+			counted[f.Use] = true
+			used += h.daily[f.Use]
+		}
+	}
+	return habitsOf(c, w, c.Daily/used)
+}
+
+// habitsOf are habits by which a stated volume is so many times the rated one.
+func habitsOf(c Config, w Weekend, scale float64) habits {
 	bedrooms := float64(c.Bedrooms)
 	if c.Bedrooms == 0 {
 		bedrooms = float64(c.People - 1)
-	}
-	scale := 1.0
-	if c.Total == Stated {
-		rated := 0.0
-		for u := range schedules.Uses {
-			if schedules.Use(u) != schedules.Lavatory { // the kitchen's row is both sinks
-				rated += published.Volumes(published.Rated, schedules.Use(u)).At(bedrooms)
-			}
-		}
-		scale = c.Daily / rated
 	}
 	draws := func(u schedules.Use) shape {
 		per := drawVolume(u, c.Total)

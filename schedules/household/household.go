@@ -67,7 +67,7 @@ type Config struct {
 	Bedrooms int // 0: one fewer than people, as ANSI/RESNET/ICC 301 rates (Nocc = Nbr + 1, memory); one person gets the published lines' intercepts
 	Fixtures []schedules.Fixture
 	Total    Total
-	Daily    float64 // Stated: mixed at taps and hot into machines, together [m³/d]
+	Daily    float64 // Stated: mixed at taps and hot into machines of the house, together [m³/d]
 
 	// Population makes each replicate another household: its shower length,
 	// counts, flows and favourite fixtures persist through the year. Otherwise
@@ -90,8 +90,9 @@ var usualWeekend = Weekend{Ratio: 1.13, Later: 1}
 // Household is a schedule.
 //
 // Uses that have no fixture make no wishes, and their water is not given to
-// the others: a house without a bath draws less. Vacations lower the year's
-// volume in the same way. Fixtures of one use share its draws.
+// the others: a house without a bath draws less. Only a stated volume is that of
+// the fixtures there are. Vacations lower the year's volume in the same way.
+// Fixtures of one use share its draws.
 type Household struct {
 	people     int
 	population bool
