@@ -142,6 +142,7 @@ func TestAssumed(t *testing.T) {
 		"climate.zones.indoors.amplitude",
 		"pressure",
 		"code",
+		"heater.layers",
 		"heater.efficiency",
 		"heater.loss",
 		"fixtures.usable",

@@ -84,6 +84,7 @@ func (b *builder) efficiencyOf(s heaterSaid, d heaterDefault, otherwise float64)
 // held is a tank that always holds its set point.
 func (b *builder) held(s heaterSaid) heater.Kind {
 	d := heaterDefaults[s.energy.value]
+	b.assume("heater.layers", "none", "the tank holds its set point whatever is drawn, so its volume changes nothing; one in layers can run out")
 	return heater.Held{
 		Setpoint:   s.setpoint.value,
 		Efficiency: b.efficiencyOf(s, d, d.efficiency),

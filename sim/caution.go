@@ -26,7 +26,11 @@ func Cautions(h *House) []Caution {
 	}
 	set := h.Heater.Setpoint
 	if hot := hottest(&h.Heater); hot > safety.BathingMost {
-		say("", "Scalding: water leaves the heater at up to %.0f C (%.0f F) and burns an adult's skin to the second degree in about %s, a child's in less (after Moritz and Henriques 1947); bathing outlets may give 49 C (120 F) at the most. A mixing valve at the fixture is the usual protection.", hot, fahrenheit(hot), span(safety.BurnAt(hot).Second))
+		in := "about"
+		if hot > safety.BurnTableEnds {
+			in = "less than"
+		}
+		say("", "Scalding: water leaves the heater at up to %.0f C (%.0f F) and burns an adult's skin to the second degree in %s %s, a child's in less (after Moritz and Henriques 1947); bathing outlets may give 49 C (120 F) at the most. A mixing valve at the fixture is the usual protection.", hot, fahrenheit(hot), in, span(safety.BurnAt(hot).Second))
 	}
 	if stores(h.Heater.Kind) && set < safety.StoreLeast {
 		say("", "Legionella: water is stored at %.0f C (%.0f F); below 60 C (140 F) it can grow in the tank and in pipes that stand. Hotter storage with mixing valves is how practice reconciles this with scalding.", set, fahrenheit(set))
@@ -36,8 +40,8 @@ func Cautions(h *House) []Caution {
 		if l.Pump != nil && l.Pump.Crossover != nil {
 			l.Pump.cautions(func(format string, args ...any) { say(l.Network.Name, format, args...) })
 		}
-		if l.Pump != nil && l.Pump.Crossover == nil && set-5 < safety.ReturnLeast {
-			say(l.Network.Name, "Legionella: a loop fed at %.0f C (%.0f F) can hardly come back at the 51 C (124 F) that ASHRAE Guideline 12 asks of a return.", set, fahrenheit(set))
+		if l.Pump != nil && l.Pump.Crossover == nil && set < safety.ReturnLeast {
+			say(l.Network.Name, "Legionella: a loop fed at %.0f C (%.0f F) cannot come back at the 51 C (124 F) that ASHRAE Guideline 12 asks of a return.", set, fahrenheit(set))
 		}
 		for _, p := range l.Network.Pipes {
 			if p.Tube.Inside < leastBore {
@@ -69,7 +73,10 @@ func (l *layoutYears) cautions(h *House, name string) []Caution {
 	if l.hottest > 0 {
 		l.cautionsOfCold(say)
 	} else if l.lukewarm > 0 {
-		say("Legionella: the end of the loop is between 25 and 45 C (77 and 113 F), in which it grows, for part of the year; how long is said with the pumps.")
+		say("Legionella: some water in the loop is between 25 and 45 C (77 and 113 F), in which it grows, for part of the year; how long is said with the pumps. Pipes without a pump pass through that after every draw.")
+	}
+	if t := l.returned / l.returning; t < safety.ReturnLeast {
+		say("Legionella: the loop comes back at %.1f C (%.1f F) in the mean while its pump runs; ASHRAE Guideline 12 asks for 51 C (124 F) at the least.", t, fahrenheit(t))
 	}
 	if l.coolest < safety.StoreLeast && l.coolest < h.Heater.Setpoint-1 {
 		say("Legionella: the store gave water of only %.0f C (%.0f F) at times.", l.coolest, fahrenheit(l.coolest))

@@ -123,10 +123,7 @@ func (y *year) coldSide(fixture int) float64 {
 // coldEnd is the temperature at that end of a pipe of the cold line which is
 // farther from the heater [°C].
 func (y *year) coldEnd(i int) float64 {
-	water := y.cellsOf(i)
-	if !y.pipes[i].flows {
-		water = y.resting(i, y.now).temp[0]
-	}
+	water := y.waterIn(i)
 	if y.feed[i] == y.plant.feed[i] {
 		return water[0]
 	}

@@ -26,6 +26,8 @@ type layoutYears struct {
 	zones      []float64 // pipe loss, sums [J]
 	starts     int
 	lukewarm   int     // hours, sum
+	returned   float64 // as the ledger's, sums
+	returning  float64
 	hottest    float64 // water sent into a cold line in any year, 0 if none was [°C]
 	coolest    float64 // of all years [°C]
 	rests      []rest  // by fixture, the longest of all years
@@ -72,6 +74,8 @@ func (c *comparison) add(outcomes []outcome) error {
 			l.starts += month.starts
 		}
 		l.lukewarm += o.ledger.lukewarm
+		l.returned += o.ledger.returned
+		l.returning += o.ledger.returning
 		l.hottest = max(l.hottest, o.ledger.hottest)
 		l.coolest = min(l.coolest, o.ledger.coolest)
 		for k, r := range o.ledger.rests {

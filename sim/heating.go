@@ -2,6 +2,7 @@ package sim
 
 import (
 	"math"
+	"slices"
 
 	"pipelag/sim/heater"
 	"pipelag/sim/safety"
@@ -30,6 +31,10 @@ func (y *year) bookHeater() {
 		m.running += dt
 		if y.pump.on {
 			m.pumped += pump.Flow * dt
+			if y.cross == nil && pump.staysHot() {
+				y.ledger.returned += y.outlet(y.back) * dt
+				y.ledger.returning += dt
+			}
 		}
 	}
 	y.booked = y.now
@@ -102,22 +107,17 @@ func (y *year) heaterMisses() float64 {
 
 // sample takes note, every hour, of temperatures at which Legionella grows.
 func (y *year) sample() {
-	if y.back >= 0 {
-		t := y.outlet(y.back)
-		switch {
-		case y.cross != nil:
-			t = y.coldEnd(y.coldLine[0])
-		case !y.pump.on:
-			p := y.resting(y.back, y.now)
-			t = p.tip(y.ambientAt(p.zone, y.now))
-		}
-		if safety.GrowthAt(t) != safety.NoGrowth {
-			y.ledger.lukewarm++
-		}
+	if slices.ContainsFunc(y.loop, y.lukewarm) {
+		y.ledger.lukewarm++
 	}
 	if y.stores {
 		y.ledger.coolest = min(y.ledger.coolest, y.heater.Outlet())
 	}
+}
+
+// lukewarm tells whether Legionella grows in some of the water in pipe i.
+func (y *year) lukewarm(i int) bool {
+	return slices.ContainsFunc(y.waterIn(i), func(t float64) bool { return safety.GrowthAt(t) != safety.NoGrowth })
 }
 
 // stores tells whether a heater keeps hot water.

@@ -18,10 +18,13 @@ type ledger struct {
 	closed float64 // and when it ended
 	heater float64 // share of its own heat that the heater's account misses, with its sign
 
-	lukewarm int     // hours at which the water at the loop's end was as warm as Legionella likes
-	hottest  float64 // water sent into the cold line; 0 if none was [°C]
-	coolest  float64 // water that the store would give at any hour [°C]
-	rests    []rest  // by fixture
+	lukewarm int // hours at which some water in the loop was as warm as Legionella likes
+	// How warm water came back while a pump that keeps its loop hot moved it, times the
+	// time [°C s], and that time [s].
+	returned, returning float64
+	hottest             float64 // water sent into the cold line; 0 if none was [°C]
+	coolest             float64 // water that the store would give at any hour [°C]
+	rests               []rest  // by fixture
 }
 
 // rest is what a tap's own pipes hold and how long that has stood at most.

@@ -152,6 +152,17 @@ func (y *year) resting(i int, t float64) pipe {
 	return p
 }
 
+// waterIn is the water in the cells of pipe i as it is now, until the next look [°C].
+// What stands has cooled since it was last brought up to date, and is looked at in a
+// copy.
+func (y *year) waterIn(i int) []float64 {
+	if y.pipes[i].flows {
+		return y.cellsOf(i)
+	}
+	p := y.resting(i, y.now)
+	return p.temp[0]
+}
+
 // byReturn tells whether a rule goes by the temperature of the return.
 func byReturn(r control.Rule) bool {
 	switch r := r.(type) {

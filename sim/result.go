@@ -31,7 +31,7 @@ type LayoutResult struct {
 	ZoneLoss     []ZoneLoss       `json:"zone_loss"`
 	Control      string           `json:"control"`     // of the pump; empty without one
 	PumpStarts   float64          `json:"pump_starts"` // a year, mean
-	Lukewarm     float64          `json:"lukewarm_h"`  // at which the end of the loop, or of a cold line at its crossover, was between 25 and 45 °C, a year, mean
+	Lukewarm     float64          `json:"lukewarm_h"`  // at which some water in the loop, its cold line included, was between 25 and 45 °C, a year, mean
 	Crossover    *CrossoverResult `json:"crossover,omitempty"`
 }
 

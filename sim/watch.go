@@ -100,16 +100,11 @@ func (w *Watch) live(y *year, o WatchOptions, wishes []schedules.Wish) error {
 	return nil
 }
 
-// along is the water on the way to a fixture as it is now [°C]. What stands has
-// cooled since it was last brought up to date, and is looked at in a copy.
+// along is the water on the way to a fixture as it is now [°C].
 func (y *year) along(fixture int) []float64 {
 	var all []float64
 	for _, i := range y.paths[fixture] {
-		water := y.cellsOf(i)
-		if !y.pipes[i].flows {
-			water = y.resting(i, y.now).temp[0]
-		}
-		for _, t := range water {
+		for _, t := range y.waterIn(i) {
 			all = append(all, math.Round(t*100)/100) // as fine as anybody reads it
 		}
 	}

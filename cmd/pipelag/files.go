@@ -146,7 +146,7 @@ func (o *outcome) annualData() dataset {
 		{"arrangement", tables.Text, "", "how the layout is arranged"},
 		{"control", tables.Text, "", "how its pump is switched; none without one"},
 		{"pump_starts", tables.Number, "1/a", "times the pump starts, a year, mean"},
-		{"lukewarm_h", tables.Number, "h", "time for which the end of the loop, or of a cold line at its crossover, is between 25 and 45 C, a year, mean"},
+		{"lukewarm_h", tables.Number, "h", "time for which some water in the loop, its cold line included, is between 25 and 45 C, a year, mean"},
 		{"crossover", tables.Text, "", "fixture at which the loop crosses into the cold line; none without"},
 		{"cold_hottest_C", tables.Number, "C", "hottest water sent into the cold line in any year; 0 if none was"},
 	}, o.intervalColumns("")...)

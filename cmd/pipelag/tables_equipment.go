@@ -99,7 +99,7 @@ func (o *outcome) pumps(system units.System) *sheet {
 		return system.Convert(l.Annual[sim.LoopLoss].Mean, units.Energy)
 	})
 	row("waiting a year, h", "%.1f", func(l sim.LayoutResult) float64 { return l.Annual[sim.Wait].Mean / secondsPerHour })
-	row("lukewarm, h/day", "%.1f", func(l sim.LayoutResult) float64 { return l.Lukewarm / sim.DaysPerYear })
+	row("some of the loop lukewarm, h/day", "%.1f", func(l sim.LayoutResult) float64 { return l.Lukewarm / sim.DaysPerYear })
 	return s
 }
 

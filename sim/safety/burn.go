@@ -24,6 +24,9 @@ type Burn struct {
 	Third  float64 // of the third, which is a serious one
 }
 
+// BurnTableEnds is the temperature beyond which water burns sooner than BurnAt says [°C].
+const BurnTableEnds = 60.0
+
 type burnRow struct{ celsius, second, third float64 }
 
 var burns = read(burnCSV)
@@ -33,7 +36,7 @@ var burns = read(burnCSV)
 //	ln t  straight in temperature between the rows of the table
 //
 // celsius [°C]. Below 45 °C, where the table begins, +Inf: over three hours, if
-// at all. From 60 °C on its last row, 3 and 5 s: hotter water takes less.
+// at all. From BurnTableEnds on its last row, 3 and 5 s: hotter water takes less.
 // A child's thin skin burns in less time than an adult's. NaN gives NaN.
 //
 // Source: table after A. R. Moritz and F. C. Henriques, Studies of thermal
