@@ -99,11 +99,13 @@ func (m Measure) limits(homes []*home, unit float64) []float64 {
 		return slices.Compact(every)
 	}
 	loosest, tightest := slices.Max(own)/unit, slices.Min(every)/unit
+	if m.meets(loosest, tightest) {
+		tightest = loosest // they differ by rounding at most
+	}
 	step := roundStep((loosest - tightest) / 30)
 	var limits []float64
-	const rounding = 1e-9
-	for n := math.Ceil(loosest/step - rounding); n*step >= tightest*(1-rounding)-step && n >= 0; n-- {
-		limits = append(limits, n*step*unit)
+	for n := int(math.Ceil(loosest/step - rounding)); n >= 0 && float64(n)*step >= tightest*(1-rounding)-step; n-- {
+		limits = append(limits, float64(n)*step*unit)
 	}
 	return limits
 }

@@ -126,9 +126,11 @@ func (m Measure) of(l *store.Layout) float64 {
 	return worst
 }
 
+// rounding is the relative difference up to which two numbers are taken for one.
+const rounding = 1e-9
+
 // meets tells whether a measured value meets a limit.
 func (m Measure) meets(measured, limit float64) bool {
-	const rounding = 1e-9
 	if m.atLeast() {
 		return measured >= limit*(1-rounding)
 	}

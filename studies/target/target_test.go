@@ -4,6 +4,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -256,5 +257,25 @@ func TestParseMeasure(t *testing.T) {
 	}
 	if _, err := ParseMeasure("volume"); err == nil || err.Error() != `unknown limit "volume"; limits are set on stored-volume, length, wait, insulation, control` {
 		t.Error(err)
+	}
+}
+
+// TestLimitsOfOneLength: homes whose lengths, the same, come to numbers that
+// rounding sets apart give the limits that one number gives, on whatever step of
+// the unit it falls.
+func TestLimitsOfOneLength(t *testing.T) {
+	apart := func(metres float64) []float64 {
+		return Length.limits([]*home{{measured: []float64{math.Nextafter(metres, 100), metres}}}, 1)
+	}
+	for _, c := range []struct {
+		metres float64
+		want   []float64
+	}{
+		{23.7744, []float64{24, 23}}, // 78 ft
+		{24, []float64{24, 23}},
+	} {
+		if got := apart(c.metres); !slices.Equal(got, c.want) {
+			t.Errorf("%g m: %g, want %g", c.metres, got, c.want)
+		}
 	}
 }
