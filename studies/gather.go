@@ -41,6 +41,12 @@ func Gather(f *store.Folder, layouts, numbers int, of func(l *store.Layout, into
 	return n, err
 }
 
+// Run is one number of one layout in one replicate of a case; NaN if it was not
+// made.
+func (n *Numbers) Run(number, layout, i, replicate int) float64 {
+	return n.values[number*n.layouts+layout][i*n.Replicates+replicate]
+}
+
 // Runs are one number of one layout in the replicates of a case; those that were
 // not made or failed are left out.
 func (n *Numbers) Runs(number, layout, i int) []float64 {
@@ -69,7 +75,7 @@ func (n *Numbers) Mean(number, layout, i int) float64 {
 func (n *Numbers) Replicate(number, layout, replicate int) []float64 {
 	all := make([]float64, n.Cases)
 	for i := range all {
-		all[i] = n.values[number*n.layouts+layout][i*n.Replicates+replicate]
+		all[i] = n.Run(number, layout, i, replicate)
 	}
 	return all
 }

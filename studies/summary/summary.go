@@ -139,10 +139,11 @@ func (s *summing) mean(r response, i int) float64 {
 func (s *summing) answers(cases []int) []Answer {
 	var all []Answer
 	for _, r := range s.responses {
+		var made []int
 		var means []float64
 		for _, i := range cases {
 			if x := s.mean(r, i); !math.IsNaN(x) {
-				means = append(means, x)
+				made, means = append(made, i), append(means, x)
 			}
 		}
 		if len(means) == 0 {
@@ -151,7 +152,7 @@ func (s *summing) answers(cases []int) []Answer {
 		a := Answer{Response: r.Response, Mean: estimate.Mean(means)}
 		if s.cases.Study.Sampling == scenarios.Grid {
 			mean := a.Mean.Mean
-			a.Mean = estimate.Mean(s.byReplicate(r, cases))
+			a.Mean = estimate.Mean(s.byReplicate(r, made))
 			a.Mean = sim.Interval{Mean: mean, Low: mean - a.Mean.HalfWidth(), High: mean + a.Mean.HalfWidth()}
 		}
 		q := estimate.Quantiles(means, 0.1, 0.5, 0.9)
@@ -161,32 +162,23 @@ func (s *summing) answers(cases []int) []Answer {
 	return all
 }
 
-// byReplicate is a response's mean over cases in each replicate that every case
-// has which did not fail.
+// byReplicate is a response's mean over cases in each replicate that all of them
+// have.
 func (s *summing) byReplicate(r response, cases []int) []float64 {
-	var sums []float64
-	made := 0
-	for _, i := range cases {
-		runs := s.numbers.Runs(r.number, r.layout, i)
-		if len(runs) == 0 {
-			continue
-		}
-		if made == 0 {
-			sums = make([]float64, len(runs))
-		}
-		made++
-		sums = sums[:min(len(sums), len(runs))]
-		for k := range sums {
-			sums[k] += runs[k]
+	var means []float64
+	for replicate := range s.Replicates {
+		sum := 0.0
+		for _, i := range cases {
+			sum += s.numbers.Run(r.number, r.layout, i, replicate)
 			if r.against >= 0 {
-				sums[k] -= s.numbers.Runs(r.number, r.against, i)[k]
+				sum -= s.numbers.Run(r.number, r.against, i, replicate)
 			}
 		}
+		if !math.IsNaN(sum) {
+			means = append(means, sum/float64(len(cases)))
+		}
 	}
-	for k := range sums {
-		sums[k] /= float64(made)
-	}
-	return sums
+	return means
 }
 
 // pair tells what pairing brought.

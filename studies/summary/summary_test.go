@@ -169,6 +169,32 @@ func TestFailed(t *testing.T) {
 	}
 }
 
+// TestFailedReplicate: the interval of a grid is from the years that all cases
+// have, the second and third here: 5 and 20 above the first, 7.5 off their mean;
+// t(0.975, 1) = 12.7062. Where cases share no year there is none.
+func TestFailedReplicate(t *testing.T) {
+	three := strings.Replace(grid, "replicates: 2", "replicates: 3", 1)
+	year := func(replicate int) float64 { return 100 + 5*float64(replicate*replicate) }
+	s := made(t, three, func(_ []scenarios.Setting, i, replicate, _ int) float64 {
+		if i == 0 && replicate == 0 {
+			return math.NaN()
+		}
+		return year(replicate)
+	})
+	if got := s.Answers[0].Mean.HalfWidth(); !(math.Abs(got-12.7062*7.5) < 1e-3) {
+		t.Errorf("half-width %g", got)
+	}
+	apart := made(t, three, func(_ []scenarios.Setting, i, replicate, _ int) float64 {
+		if (i == 0) == (replicate == 0) {
+			return math.NaN()
+		}
+		return year(replicate)
+	})
+	if got := apart.Answers[0].Mean; !math.IsNaN(got.Low) || !math.IsNaN(got.High) || math.IsNaN(got.Mean) {
+		t.Errorf("%+v", got)
+	}
+}
+
 // TestSensitivity: the indices of a sum of two uniform numbers, one of twice the
 // range, are 0.2 and 0.8.
 func TestSensitivity(t *testing.T) {
