@@ -22,9 +22,15 @@ func Shards(paths []string) ([]string, error) {
 			all = append(all, path)
 			continue
 		}
-		within, err := filepath.Glob(filepath.Join(path, "shard-*-of-*"))
+		entries, err := os.ReadDir(path)
 		if err != nil {
-			return nil, err
+			return nil, fmt.Errorf("%w; name the folders that study --shard wrote, or the one they are in", err)
+		}
+		var within []string
+		for _, e := range entries {
+			if strings.HasPrefix(e.Name(), shardPrefix) {
+				within = append(within, filepath.Join(path, e.Name()))
+			}
 		}
 		if len(within) == 0 {
 			return nil, fmt.Errorf("%s: there are no shards in it; name the folders that study --shard wrote, or the one they are in", path)

@@ -32,8 +32,11 @@ func (s *Shard) String() string {
 	return fmt.Sprintf("shard %d/%d", s.Number, s.Of)
 }
 
+// shardPrefix begins the names of shards' folders.
+const shardPrefix = "shard-"
+
 // Folder is what the shard's folder is called.
-func (s *Shard) Folder() string { return fmt.Sprintf("shard-%d-of-%d", s.Number, s.Of) }
+func (s *Shard) Folder() string { return fmt.Sprintf(shardPrefix+"%d-of-%d", s.Number, s.Of) }
 
 // holds tells whether a piece, numbered from 0, is the shard's: pieces are dealt
 // like cards, which depends on nothing but their number.

@@ -2,6 +2,7 @@ package store
 
 import (
 	"errors"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"reflect"
@@ -357,6 +358,30 @@ func TestSwept(t *testing.T) {
 	for i := range 500 {
 		if text, err := os.ReadFile(filepath.Join(f.Path, strconv.Itoa(i))); err != nil || string(text) != "whole" {
 			t.Error(string(text), err)
+		}
+	}
+}
+
+// TestNamesAreNoPatterns: folders are what they are called, whatever a shell would
+// take their names for.
+func TestNamesAreNoPatterns(t *testing.T) {
+	for _, name := range []string{"a[", "a[1]", "a*", `a\b`} {
+		path := filepath.Join(t.TempDir(), name)
+		m := manifest(3)
+		m.Shard = &Shard{1, 1}
+		shard := filepath.Join(path, m.Shard.Folder())
+		f := open(t, shard, m)
+		left, err := Begin(filepath.Join(shard, "torn"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer left.Close()
+		fill(t, f)
+		if _, err := os.Stat(left.Name()); !errors.Is(err, fs.ErrNotExist) {
+			t.Errorf("%s: what was half-written is left (%v)", name, err)
+		}
+		if found, err := Shards([]string{path}); err != nil || !slices.Equal(found, []string{shard}) {
+			t.Errorf("%s: shards %q (%v)", name, found, err)
 		}
 	}
 }

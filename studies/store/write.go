@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 )
 
 // temporary begins the names of files that are being written.
@@ -109,9 +110,12 @@ func syncFolder(path string) error {
 // sweep removes what was left half-written by one that was killed. Another may
 // be sweeping, too, or still be writing: it finds out, and writes again.
 func sweep(folder string) error {
-	left, err := filepath.Glob(filepath.Join(folder, temporary+"*"))
-	for _, path := range left {
-		if gone := os.Remove(path); !errors.Is(gone, fs.ErrNotExist) {
+	left, err := os.ReadDir(folder)
+	for _, entry := range left {
+		if !strings.HasPrefix(entry.Name(), temporary) {
+			continue
+		}
+		if gone := os.Remove(filepath.Join(folder, entry.Name())); !errors.Is(gone, fs.ErrNotExist) {
 			err = errors.Join(err, gone)
 		}
 	}
