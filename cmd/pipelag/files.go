@@ -102,6 +102,7 @@ func number(x float64) string {
 var (
 	layoutColumn  = column{"layout", tables.Text, "", "name of the layout"}
 	fixtureColumn = column{"fixture", tables.Text, "", "name of the fixture"}
+	controlColumn = column{"control", tables.Text, "", "how its pump is switched: none, continuous, clock, aquastat, clock and aquastat, button, motion, button and motion, learning, or learning and aquastat"}
 )
 
 // fixtureYear are the columns of a fixture's year.
@@ -144,7 +145,7 @@ func (o *outcome) annualData() dataset {
 	d.columns = append([]column{
 		layoutColumn,
 		{"arrangement", tables.Text, "", "how the layout is arranged"},
-		{"control", tables.Text, "", "how its pump is switched; none without one"},
+		controlColumn,
 		{"pump_starts", tables.Number, "1/a", "times the pump starts, a year, mean"},
 		{"lukewarm_h", tables.Number, "h", "time for which some water in the loop, its cold line included, is between 25 and 45 C, a year, mean"},
 		{"crossover", tables.Text, "", "fixture at which the loop crosses into the cold line; none without"},

@@ -108,7 +108,7 @@ func runTables(c *studies.Cases, currency string) []runTable {
 	with := func(more ...column) []column { return append(append([]column(nil), front...), more...) }
 
 	runs := dataset{name: "runs", title: "A year of each layout in each run", key: []string{"case", "replicate", "layout"}, columns: with(
-		layoutColumn, column{"arrangement", tables.Text, "", "how the layout is arranged"}, column{"control", tables.Text, "", "of the pump: none, continuous or demand"},
+		layoutColumn, column{"arrangement", tables.Text, "", "how the layout is arranged"}, controlColumn,
 		column{"insulation_mm", tables.Number, "mm", "least thickness on any pipe that brings hot water"},
 	)}
 	for _, q := range quantitiesShown {
