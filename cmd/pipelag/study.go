@@ -152,6 +152,7 @@ func (o *studyOptions) job(s *scenarios.Study) (*studyJob, error) {
 	}
 	house := job.base.House()
 	job.manifest = store.Manifest{Version: version(), Study: hash, Name: s.Name, Currency: house.Rates.Currency, Cases: cases.Count, Replicates: s.Replicates}
+	job.manifest.Texts = store.Texts{Study: textHash([]byte(s.Source)), Scenario: textHash([]byte(job.base.Source))}
 	if s.Currency != "" && s.Currency != house.Rates.Currency {
 		return nil, fmt.Errorf("study %q gives costs in %s, and the scenario's prices are in %s; give both in one currency", s.Name, s.Currency, house.Rates.Currency)
 	}

@@ -37,6 +37,9 @@ func openResults(path string) (*studies.Cases, *store.Folder, error) {
 	if f.Manifest.Shard != nil {
 		return nil, nil, fmt.Errorf("%s holds %s alone; put all shards together first: pipelag study merge", path, f.Manifest.Shard)
 	}
+	if err := unchanged(f); err != nil {
+		return nil, nil, err
+	}
 	s, err := scenarios.ReloadStudy(filepath.Join(path, studyFile), filepath.Join(path, scenarioFile))
 	if err != nil {
 		return nil, nil, err
@@ -44,6 +47,25 @@ func openResults(path string) (*studies.Cases, *store.Folder, error) {
 	c, err := studies.NewCases(s, f.Manifest.Cases)
 	return c, f, err
 }
+
+// unchanged holds the study and the scenario that are kept in a folder to those
+// that its runs were made from.
+func unchanged(f *store.Folder) error {
+	const remedy = "put back the one that was written, or run the study again with this folder: it is written anew, and no run is made twice"
+	for _, kept := range []struct{ name, hash string }{{studyFile, f.Manifest.Texts.Study}, {scenarioFile, f.Manifest.Texts.Scenario}} {
+		path := filepath.Join(f.Path, kept.name)
+		text, err := os.ReadFile(path)
+		if err != nil {
+			return fmt.Errorf("%w; %s", err, remedy)
+		}
+		if textHash(text) != kept.hash {
+			return fmt.Errorf("%s is not the text that the runs were made from; %s", path, remedy)
+		}
+	}
+	return nil
+}
+
+func textHash(text []byte) string { return fmt.Sprintf("%x", sha256.Sum256(text)) }
 
 // finish makes tables, a summary and a description of a study that is done, and
 // shows the summary.

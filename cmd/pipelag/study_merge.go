@@ -35,6 +35,13 @@ FOLDER is a shard's, or one that holds shards' folders.`,
 			if err != nil {
 				return err
 			}
+			first, err := store.Read(paths[0])
+			if err != nil {
+				return err
+			}
+			if err := unchanged(first); err != nil {
+				return err
+			}
 			f, err := store.Merge(paths, out)
 			if err != nil {
 				return err

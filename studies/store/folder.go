@@ -23,6 +23,14 @@ type Manifest struct {
 	Replicates int    `json:"replicates"`
 	Precision  string `json:"precision,omitempty"` // at which replicates stop early; empty if they do not
 	Shard      *Shard `json:"shard,omitempty"`     // nil for the whole study
+	Texts      Texts  `json:"texts"`
+}
+
+// Texts are the SHA-256 of what the user wrote, which is kept beside the runs: it
+// may change where no run changes with it.
+type Texts struct {
+	Study    string `json:"study"`
+	Scenario string `json:"scenario"`
 }
 
 // extends tells what keeps a folder made to one manifest from being filled up to

@@ -108,9 +108,10 @@ func Merge(paths []string, into string) (*Folder, error) {
 	return merged, merged.Settle()
 }
 
-// sameBut tells whether two manifests differ in their shards alone.
+// sameBut tells whether two manifests differ in their shards and texts alone.
 func (m *Manifest) sameBut(o *Manifest) bool {
 	a, b := *m, *o
 	a.Shard, b.Shard = nil, nil
+	a.Texts, b.Texts = Texts{}, Texts{}
 	return a == b && strings.TrimSpace(a.Study) != ""
 }
