@@ -63,7 +63,7 @@ func NewCases(s *scenarios.Study, limit int) (*Cases, error) {
 		}
 	}
 	if limit == 0 && size.Cmp(big.NewInt(mostCases)) > 0 {
-		return nil, fmt.Errorf("study %q has %s cases; vary less, or give --limit with how many of them to run, the first ones", s.Name, size)
+		return nil, fmt.Errorf("study %q has %s cases; vary less, or run the first of them alone: pipelag study --limit", s.Name, size)
 	}
 	c.Count = int(size.Int64())
 	sides := factors

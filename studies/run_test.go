@@ -351,7 +351,7 @@ func TestTooManyCases(t *testing.T) {
 		t.Fatal(err)
 	}
 	_, err = NewCases(s, 0)
-	if want := `study "Huge" has 1000000000 cases; vary less, or give --limit with how many of them to run, the first ones`; err == nil || err.Error() != want {
+	if want := `study "Huge" has 1000000000 cases; vary less, or run the first of them alone: pipelag study --limit`; err == nil || err.Error() != want {
 		t.Errorf("got %v", err)
 	}
 	c, err := NewCases(s, 7)
