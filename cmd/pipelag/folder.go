@@ -85,11 +85,19 @@ func (f *folder) discard() {
 	}
 }
 
+// makeFolder makes a folder that is not there yet, in one that is.
+func makeFolder(path string) error {
+	if err := os.Mkdir(path, 0o777); err != nil && !errors.Is(err, fs.ErrExist) {
+		return fmt.Errorf("--out: %w; name a folder in one that exists and may be written to", err)
+	}
+	return nil
+}
+
 // placeIn writes files into a folder, which it makes if need be: all of them, or
 // none. What is there already stays as it is.
 func placeIn(folder string, files []file) (err error) {
-	if err := os.Mkdir(folder, 0o777); err != nil && !errors.Is(err, fs.ErrExist) {
-		return fmt.Errorf("--out: %w; name a folder that exists, or a new one in it", err)
+	if err := makeFolder(folder); err != nil {
+		return err
 	}
 	for _, f := range files {
 		if _, err := os.Lstat(filepath.Join(folder, f.name)); err == nil {

@@ -179,6 +179,9 @@ func (o *studyOptions) job(s *scenarios.Study) (*studyJob, error) {
 // run makes what a folder lacks of the study.
 func (j *studyJob) run(ctx context.Context, path string, workers int, notices io.Writer) (*store.Folder, error) {
 	if j.manifest.Shard != nil {
+		if err := makeFolder(path); err != nil {
+			return nil, err
+		}
 		path = filepath.Join(path, j.manifest.Shard.Folder())
 	}
 	f, err := store.Open(path, j.manifest)

@@ -62,7 +62,7 @@ FOLDER is a shard's, or one that holds shards' folders.`,
 			return finish(c.Context(), cases, f, system.System, asJSON, c.OutOrStdout(), quiet.notices(c.ErrOrStderr()))
 		},
 	}
-	c.Flags().StringVar(&out, "out", "", "`FOLDER` for the whole study, new or empty")
+	c.Flags().StringVar(&out, "out", "", "`FOLDER` for the whole study: new, or of the same study to go on with")
 	quiet.bind(c)
 	system.bind(c)
 	bindJSON(c, &asJSON)

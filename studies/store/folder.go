@@ -91,8 +91,10 @@ func Open(path string, m Manifest) (*Folder, error) {
 			return nil, fmt.Errorf("%s: %w", path, err)
 		}
 	}
-	if err := os.MkdirAll(filepath.Join(path, piecesName), 0o777); err != nil {
-		return nil, err
+	for _, folder := range []string{path, filepath.Join(path, piecesName)} {
+		if err := os.Mkdir(folder, 0o777); err != nil && !errors.Is(err, fs.ErrExist) {
+			return nil, fmt.Errorf("%w; name a folder in one that exists and may be written to", err)
+		}
 	}
 	return f, f.writeManifest()
 }

@@ -40,8 +40,8 @@ func Shards(paths []string) ([]string, error) {
 	return all, nil
 }
 
-// Merge puts the shards of a study together in a new folder, which is then as if
-// no shards had been made. The error names every shard that is missing,
+// Merge puts the shards of a study together in a folder that is new or was begun
+// with the same study; it is then as if no shards had been made. The error names every shard that is missing,
 // unfinished, torn, twice there or of another study, and nothing is made then.
 func Merge(paths []string, into string) (*Folder, error) {
 	first, err := Read(paths[0])

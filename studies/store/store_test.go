@@ -367,6 +367,9 @@ func TestSwept(t *testing.T) {
 func TestNamesAreNoPatterns(t *testing.T) {
 	for _, name := range []string{"a[", "a[1]", "a*", `a\b`} {
 		path := filepath.Join(t.TempDir(), name)
+		if err := os.Mkdir(path, 0o777); err != nil {
+			t.Fatal(err)
+		}
 		m := manifest(3)
 		m.Shard = &Shard{1, 1}
 		shard := filepath.Join(path, m.Shard.Folder())
