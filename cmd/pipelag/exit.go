@@ -59,16 +59,22 @@ func interrupted(ctx context.Context, err error) bool {
 }
 
 // explain says on standard error what went wrong. Mistakes in a file stand one a
-// line, each beginning with its place, where editors look for it.
+// line, each beginning with its place, where editors look for it, apart from what
+// is joined to them.
 func explain(ctx context.Context, stderr io.Writer, err error) {
 	var mistakes scenarios.Errors
 	var finished kept
+	joined, several := err.(interface{ Unwrap() []error })
 	switch {
 	case err == nil:
 	case interrupted(ctx, err) && errors.As(err, &finished):
 		fmt.Fprintf(stderr, "pipelag: interrupted; what was finished is in %s, and the same command goes on from there\n", finished.path)
 	case interrupted(ctx, err):
 		fmt.Fprintln(stderr, "pipelag: interrupted; nothing was written")
+	case errors.As(err, &mistakes) && several:
+		for _, part := range joined.Unwrap() {
+			explain(ctx, stderr, part)
+		}
 	case errors.As(err, &mistakes):
 		fmt.Fprintf(stderr, "pipelag: %s found\n%v\n", counted(len(mistakes), "mistake"), mistakes)
 	default:
