@@ -10,6 +10,7 @@ import (
 	"pipelag/schedules/household"
 	"pipelag/schedules/patterns"
 	"pipelag/schedules/records"
+	"pipelag/sim"
 	"pipelag/units"
 )
 
@@ -103,7 +104,9 @@ func (b *builder) buildRecord(s said[string]) {
 	}
 	made, err := records.Read(bytes.NewReader(data), path, b.scheduled())
 	if err == nil {
-		b.made.Warnings = append(b.made.Warnings, made.Warnings()...)
+		for _, w := range made.Warnings() {
+			b.made.warnings = append(b.made.warnings, sim.Caution{Text: w})
+		}
 		b.made.house.Schedule = made
 		return
 	}

@@ -188,7 +188,7 @@ func (b *builder) buildLayout(l layout) {
 	if l.skeleton == listed {
 		n = b.buildListed(l)
 	} else if plan = b.buildPlan(l); plan != nil {
-		n = b.lay(l, plan.Lay)
+		n = b.lay(l, plan.lay)
 	}
 	made := sim.Layout{Network: n}
 	if l.pumped {
@@ -200,12 +200,15 @@ func (b *builder) buildLayout(l layout) {
 	}
 }
 
-// lay notes why a layout cannot be laid.
-func (b *builder) lay(l layout, lay func() (*network.Network, error)) *network.Network {
-	n, err := lay()
+// lay notes why a layout cannot be laid, or what is doubtful about it.
+func (b *builder) lay(l layout, lay func() (*network.Network, []string, error)) *network.Network {
+	n, doubts, err := lay()
 	if err != nil {
 		b.advise(l.name.at, err, "move what stands there, or list the pipes")
 		return nil
+	}
+	for _, text := range doubts {
+		b.made.warnings = append(b.made.warnings, sim.Caution{Layout: l.name.value, Text: text})
 	}
 	return n
 }
@@ -261,13 +264,7 @@ func (b *builder) buildListed(l layout) *network.Network {
 		}
 		n = shown
 	}
-	return b.lay(l, func() (*network.Network, error) {
-		sized, err := choose(n, b.design())
-		if err != nil {
-			return nil, err
-		}
-		return cross.lay(sized)
-	})
+	return b.lay(l, func() (*network.Network, []string, error) { return finish(n, b.design(), cross) })
 }
 
 // nodes are the places of the nodes of a layout that lists its pipes, where it

@@ -41,7 +41,7 @@ func TestRecord(t *testing.T) {
 	if got := s.House().Schedule.Year(1, 0).Day(4, nil); len(got) != 1 || got[0].Fixture != 0 {
 		t.Errorf("5 January has %+v", got)
 	}
-	if len(s.Warnings) == 0 {
+	if len(s.Warnings()) == 0 {
 		t.Error("two days stand for a year without a warning")
 	}
 

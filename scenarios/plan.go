@@ -3,6 +3,7 @@ package scenarios
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"pipelag/network"
 	"pipelag/network/limits"
@@ -114,31 +115,57 @@ func (s *Scenario) Conditions() takeoff.Conditions {
 
 // Lay lays the pipes, and chooses the sizes that are to be chosen.
 func (p *Plan) Lay() (*network.Network, error) {
-	n, err := p.unsized()
-	if err != nil {
-		return nil, err
-	}
-	if n, err = choose(n, p.design); err != nil {
-		return nil, err
-	}
-	return p.cross.lay(n)
+	n, _, err := p.lay()
+	return n, err
 }
 
-// choose gives a size to the pipes that have none.
-func choose(n *network.Network, d sizing.Design) (*network.Network, error) {
+// lay is Lay, and says what the sizes chosen fall short of.
+func (p *Plan) lay() (*network.Network, []string, error) {
+	n, err := p.unsized()
+	if err != nil {
+		return nil, nil, err
+	}
+	return finish(n, p.design, p.cross)
+}
+
+// finish chooses the sizes that are to be chosen, says what they fall short of,
+// and lets the return line, where there is one, through the cold line.
+func finish(n *network.Network, d sizing.Design, c *crossover) (*network.Network, []string, error) {
+	n, doubts, err := choose(n, d)
+	if err != nil {
+		return nil, nil, err
+	}
+	n, err = c.lay(n)
+	return n, doubts, err
+}
+
+// choose gives a size to the pipes that have none, and says what the sizes there
+// are fall short of.
+func choose(n *network.Network, d sizing.Design) (*network.Network, []string, error) {
 	free, some := make([]bool, len(n.Pipes)), false
 	for i, pipe := range n.Pipes {
 		free[i] = pipe.Tube.Size == chosen
 		some = some || free[i]
 	}
 	if !some {
-		return n, nil
+		return n, nil, nil
 	}
 	sized, err := sizing.Choose(n, free, d)
 	if err != nil {
-		return nil, fmt.Errorf("layout %q: %w", n.Name, err)
+		return nil, nil, fmt.Errorf("layout %q: %w", n.Name, err)
 	}
-	return sized.Network, nil
+	var doubts, places []string
+	for _, f := range sized.Short {
+		places = append(places, d.Fixtures[f].Name)
+	}
+	if len(places) > 0 {
+		doubts = append(doubts, fmt.Sprintf("layout %q: at the code's demand no choice of sizes leaves enough pressure at: %s; raise pressure, or let pipes be shorter", n.Name, strings.Join(places, ", ")))
+	}
+	for _, i := range sized.Fast {
+		p := sized.Network.Pipes[i]
+		doubts = append(doubts, fmt.Sprintf("layout %q: at the code's demand water is above a velocity limit in the pipe from %s to %s, though it is the widest %s known, %s; let another kind of tube serve there, or several pipes", n.Name, p.From, p.To, p.Tube.Kind, p.Tube.Size))
+	}
+	return sized.Network, doubts, nil
 }
 
 func (p *Plan) unsized() (*network.Network, error) {

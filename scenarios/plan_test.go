@@ -140,6 +140,57 @@ func TestWays(t *testing.T) {
 	}
 }
 
+// TestSizesThatDoNotSuffice: what no choice of sizes can mend is a warning about
+// its layout alone. The sinks need 8 psi, or 55 kPa (IPC 604.3), and there are 12;
+// twenty showers of one unit each draw 19.6 gpm (IPC table E103.3(3), from memory),
+// but 8 ft/s in the widest PP-R, of 23.2 mm, is 16.3 gpm.
+func TestSizesThatDoNotSuffice(t *testing.T) {
+	const house = `name: a
+people: 2
+pressure: %s
+climate: {mains: {mean: 58 F, amplitude: 9 F, coldest: Feb 10}, zones: {indoors: {mean: 71 F}}}
+heater: {kind: storage, energy: gas, volume: 50 gal, setpoint: 125 F, zone: indoors}
+fixtures:
+%slayouts:
+`
+	warnings := func(pressure, fixtures, layouts string) []string {
+		t.Helper()
+		s, err := Parse("a.yaml", []byte(fmt.Sprintf(house, pressure, fixtures)+layouts))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if all := s.Warnings(); len(all) > 0 {
+			t.Errorf("without a layout: %q", all)
+		}
+		return s.Warnings(s.House().Layouts...)
+	}
+	sinks := "  sink: {use: kitchen, flow: 1.5 gpm}\n  other sink: {use: kitchen, flow: 1.5 gpm}\n"
+	pipes := func(layout, size string) string {
+		return fmt.Sprintf("  - name: %s\n    pipes:\n", layout) +
+			fmt.Sprintf("      - {from: heater, to: sink, length: 9 ft, tube: PEX, size: %s, zone: indoors}\n", size) +
+			fmt.Sprintf("      - {from: heater, to: other sink, length: 9 ft, tube: PEX, size: %s, zone: indoors}\n", size)
+	}
+	weak := warnings("12 kPa", sinks, pipes("chosen", "choose")+pipes("stated", "1/2"))
+	want := `layout "chosen": at the code's demand no choice of sizes leaves enough pressure at: sink, other sink; raise pressure, or let pipes be shorter`
+	if len(weak) != 1 || weak[0] != want {
+		t.Errorf("of 12 kPa: %q", weak)
+	}
+	if all := warnings("400 kPa", sinks, pipes("chosen", "choose")); len(all) > 0 {
+		t.Errorf("of 400 kPa: %q", all)
+	}
+
+	showers, tree := "", "  - name: crowd\n    pipes:\n      - {from: heater, to: tee, length: 3 ft, tube: PP-R, size: choose, zone: indoors}\n"
+	for i := range 20 {
+		showers += fmt.Sprintf("  shower %d: {use: shower, flow: 2 gpm}\n", i)
+		tree += fmt.Sprintf("      - {from: tee, to: shower %d, length: 3 ft, tube: PEX, size: 1/2, zone: indoors}\n", i)
+	}
+	crowd := warnings("500 kPa", showers, tree)
+	want = `layout "crowd": at the code's demand water is above a velocity limit in the pipe from heater to tee, though it is the widest PP-R known, 32x4.4; let another kind of tube serve there, or several pipes`
+	if len(crowd) != 1 || crowd[0] != want {
+		t.Errorf("of twenty showers: %q", crowd)
+	}
+}
+
 // TestLikeALoop takes over all of a pumped layout but its loop.
 func TestLikeALoop(t *testing.T) {
 	text, err := embeddedFiles.ReadFile("embedded/hillside.yaml")

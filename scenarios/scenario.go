@@ -15,6 +15,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"pipelag/network/limits"
 	"pipelag/network/sizing"
@@ -27,7 +28,7 @@ type Scenario struct {
 	SHA256   string // of the file, and of those it names, in hexadecimal
 	Source   string // the file's text
 	Assumed  []Assumption
-	Warnings []string // what is doubtful, one line each
+	warnings []sim.Caution // what is doubtful
 	house    sim.House
 	plans    []*Plan // by layout of the house; nil for one that lists its pipes
 	code     sizing.Code
@@ -49,6 +50,18 @@ func (s *Scenario) House() sim.House {
 	h.Layouts = append([]sim.Layout(nil), h.Layouts...)
 	h.Fixtures = append([]sim.Fixture(nil), h.Fixtures...)
 	return h
+}
+
+// Warnings are what is doubtful about the scenario and those of its layouts that
+// are given, one line each.
+func (s *Scenario) Warnings(layouts ...sim.Layout) []string {
+	var all []string
+	for _, w := range s.warnings {
+		if w.Layout == "" || slices.ContainsFunc(layouts, func(l sim.Layout) bool { return l.Network.Name == w.Layout }) {
+			all = append(all, w.Text)
+		}
+	}
+	return all
 }
 
 // Load reads a scenario's file. The error is Errors if the file was read and

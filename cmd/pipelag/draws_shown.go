@@ -38,7 +38,7 @@ type drawsShown struct {
 
 func newDrawsShown(s *scenarios.Scenario, o *drawsOptions) (*drawsShown, error) {
 	house := s.House()
-	d := &drawsShown{drawsOptions: o, scenario: s, schedule: house.Schedule, warnings: s.Warnings}
+	d := &drawsShown{drawsOptions: o, scenario: s, schedule: house.Schedule, warnings: s.Warnings()}
 	for _, f := range house.Fixtures {
 		d.fixtures = append(d.fixtures, schedules.Fixture{Name: f.Name, Use: f.Use, Flow: f.Flow, Usable: f.Usable})
 	}

@@ -104,7 +104,7 @@ func checkScenarios(w io.Writer, paths []string, verbose bool) error {
 		h := s.House()
 		fmt.Fprintf(&b, "%s: sound; %s, %s, %s\n", path,
 			counted(len(h.Fixtures), "fixture"), counted(len(h.Layouts), "layout"), counted(len(s.Assumed), "assumption"))
-		for _, text := range layoutCautions(&h) {
+		for _, text := range append(s.Warnings(h.Layouts...), layoutCautions(&h)...) {
 			writeNote(&b, "  - ", text)
 		}
 		if verbose {

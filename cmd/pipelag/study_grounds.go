@@ -28,7 +28,7 @@ func (j *studyJob) grounds() ([]byte, error) {
 	house.Layouts = slices.DeleteFunc(slices.Clone(house.Layouts), func(l sim.Layout) bool {
 		return !slices.Contains(j.cases.Study.Layouts, l.Network.Name)
 	})
-	g := grounds{Warnings: append([]string{}, j.base.Warnings...), Assumed: append([]assumption{}, assumed(j.base.Assumed, &house)...)}
+	g := grounds{Warnings: append([]string{}, j.base.Warnings(house.Layouts...)...), Assumed: append([]assumption{}, assumed(j.base.Assumed, &house)...)}
 	g.Scenario.Name, g.Scenario.SHA256 = j.base.Name, j.base.SHA256
 	return encodeJSON(g)
 }

@@ -103,7 +103,7 @@ func (t *takenOff) document() *takeoffDocument {
 	d := &takeoffDocument{
 		Version: version(), Code: t.scenario.Conditions().Code.Name,
 		Layouts: []offDocument{}, LeftOut: []string{},
-		Warnings: append([]string{}, t.scenario.Warnings...), Assumptions: t.assumed(),
+		Warnings: append([]string{}, t.scenario.Warnings(t.house.Layouts...)...), Assumptions: t.assumed(),
 	}
 	d.Scenario.Name, d.Scenario.SHA256 = t.scenario.Name, t.scenario.SHA256
 	for i := range t.layouts {

@@ -179,7 +179,7 @@ func tubeLegend(system units.System) string {
 
 // notes are what a reader of the numbers must know.
 func (t *takenOff) notes(b *bytes.Buffer) {
-	for i, w := range t.scenario.Warnings {
+	for i, w := range t.scenario.Warnings(t.house.Layouts...) {
 		if i == 0 {
 			b.WriteString("\nDoubts\n")
 		}

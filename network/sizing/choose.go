@@ -22,13 +22,11 @@ type Design struct {
 	Limits   limits.Book // its velocities and smallest sizes bind; the rest does not bear on size
 }
 
-// Sized is a layout with sizes chosen, and what they leave.
+// Sized is a layout with sizes chosen, and what no choice could mend.
 type Sized struct {
-	Network  *network.Network
-	Load     Load
-	Pressure []float64 // by fixture at the code's demand [Pa]
-	Short    []int     // fixtures that lack pressure at the largest sizes there are
-	Fast     []int     // pipes above a velocity limit, fixed ones among them
+	Network *network.Network
+	Short   []int // fixtures behind free pipes that lack pressure at the largest sizes there are
+	Fast    []int // free pipes above a velocity limit at the largest size there is
 }
 
 // Choose gives each pipe marked free a size of its own kind of tube and keeps
@@ -253,14 +251,15 @@ func (c *chooser) bestStep(f int) int {
 }
 
 func (c *chooser) result(pressure []float64) *Sized {
-	s := &Sized{Network: &c.network, Load: c.load, Pressure: pressure}
+	s := &Sized{Network: &c.network}
 	for f, fixture := range c.Fixtures {
-		if !(pressure[f] >= fixture.Needs) {
+		behind := slices.ContainsFunc(c.network.Path(f), func(i int) bool { return c.free[i] })
+		if behind && !(pressure[f] >= fixture.Needs) {
 			s.Short = append(s.Short, f)
 		}
 	}
 	for i, p := range c.network.Pipes {
-		if c.fast(i, p.Tube) {
+		if c.free[i] && c.fast(i, p.Tube) {
 			s.Fast = append(s.Fast, i)
 		}
 	}

@@ -39,11 +39,11 @@ func ExampleChoose() {
 		fmt.Println(err)
 		return
 	}
-	for i, p := range sized.Network.Pipes {
-		fmt.Printf("%s: %s, %.2f L/s\n", p.To, p.Tube.Size, 1000*sized.Load.Pipes[i])
+	for _, p := range sized.Network.Pipes {
+		fmt.Printf("%s: %s\n", p.To, p.Tube.Size)
 	}
 	// Output:
-	// tee: 3/4, 0.25 L/s
-	// bath: 1/2, 0.25 L/s
-	// lavatory: 1/2, 0.09 L/s
+	// tee: 3/4
+	// bath: 1/2
+	// lavatory: 1/2
 }
