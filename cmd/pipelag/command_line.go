@@ -20,11 +20,14 @@ func commandLine(c *cobra.Command, args []string) string {
 			values = list.GetSlice()
 		}
 		for _, v := range values {
-			if f.NoOptDefVal == "true" { // a switch
+			switch f.NoOptDefVal { // what the flag alone would mean; of a switch, true
+			case "":
+				words = append(words, "--"+f.Name, quoted(v))
+			case v:
 				words = append(words, "--"+f.Name)
-				continue
+			default:
+				words = append(words, "--"+f.Name+"="+quoted(v))
 			}
-			words = append(words, "--"+f.Name, quoted(v))
 		}
 	})
 	return strings.Join(words, " ")

@@ -78,13 +78,14 @@ func TestCommandLine(t *testing.T) {
 	run.Flags().StringArray("layouts", nil, "")
 	run.Flags().Int("years", 10, "")
 	run.Flags().BoolP("quiet", "q", false, "")
+	run.Flags().Bool("json", false, "")
 	run.Flags().String("out", "", "")
 	root.AddCommand(run)
-	root.SetArgs([]string{"run", "my house's.yaml", "--years=3", "-q", "--layouts", "home run, 3/8", "--layouts", "1"})
+	root.SetArgs([]string{"run", "my house's.yaml", "--years=3", "-q", "--json=false", "--layouts", "home run, 3/8", "--layouts", "1"})
 	if err := root.Execute(); err != nil {
 		t.Fatal(err)
 	}
-	if want := `pipelag run 'my house'\''s.yaml' --layouts 'home run, 3/8' --layouts 1 --quiet --years 3`; got != want {
+	if want := `pipelag run 'my house'\''s.yaml' --json=false --layouts 'home run, 3/8' --layouts 1 --quiet --years 3`; got != want {
 		t.Errorf("got %s, want %s", got, want)
 	}
 }
