@@ -136,7 +136,7 @@ func (d *drawsShown) statisticsPage(b *bytes.Buffer) {
 				s.write(b)
 			}
 			subject = r.Subject
-			s = &sheet{title: strings.ToUpper(subject[:1]) + subject[1:], heads: []string{"here", "", "published", "see"}}
+			s = &sheet{title: capital(subject), heads: []string{"here", "", "published", "see"}}
 		}
 		s.add("  "+d.measured(r), d.rowCells(r, &notes))
 	}

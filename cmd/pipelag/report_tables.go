@@ -114,8 +114,6 @@ func signed(text string) string {
 	return bracket + "+" + number
 }
 
-func capital(text string) string { return strings.ToUpper(text[:1]) + text[1:] }
-
 func (o *outcome) fixtureTable(system units.System) report.Table {
 	t := report.Table{
 		Title: "At the fixtures",

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 )
 
@@ -122,4 +123,10 @@ func writeNote(b *bytes.Buffer, mark, text string) {
 		line, empty = line+word, false
 	}
 	writeLine(b, line)
+}
+
+// capital is a text, not empty, that begins with a capital.
+func capital(text string) string {
+	first, size := utf8.DecodeRuneInString(text)
+	return string(unicode.ToUpper(first)) + text[size:]
 }

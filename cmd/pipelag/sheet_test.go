@@ -59,3 +59,11 @@ func TestNote(t *testing.T) {
 		t.Errorf("%q", lines)
 	}
 }
+
+func TestCapital(t *testing.T) {
+	for text, want := range map[string]string{"waiting": "Waiting", "étage": "Étage", "2 floors": "2 floors", "層": "層"} {
+		if got := capital(text); got != want {
+			t.Errorf("%q becomes %q", text, got)
+		}
+	}
+}

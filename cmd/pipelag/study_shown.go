@@ -79,7 +79,7 @@ func of(answers []summary.Answer, q sim.Quantity) []summary.Answer {
 }
 
 func (s *studied) spread(system units.System, q shown) *sheet {
-	t := &sheet{title: upper(q.labelled(system, s.Currency)) + ", a year: mean ± half its 95 % interval, percentiles of the cases", heads: []string{"mean", "10th", "50th", "90th"}}
+	t := &sheet{title: capital(q.labelled(system, s.Currency)) + ", a year: mean ± half its 95 % interval, percentiles of the cases", heads: []string{"mean", "10th", "50th", "90th"}}
 	heads := s.heads()
 	for i, a := range of(s.Answers, q.quantity) {
 		cells := []cell{q.cell(system, a.Mean, finestShown(q.in(system, a.Mean.Mean)))}
@@ -94,7 +94,7 @@ func (s *studied) spread(system units.System, q shown) *sheet {
 }
 
 func (s *studied) byFactor(system units.System, q shown) *sheet {
-	t := &sheet{title: upper(q.labelled(system, s.Currency)) + ", by factor", heads: append([]string{"cases"}, s.heads()...)}
+	t := &sheet{title: capital(q.labelled(system, s.Currency)) + ", by factor", heads: append([]string{"cases"}, s.heads()...)}
 	for _, g := range s.Groups {
 		answers := of(g.Answers, q.quantity)
 		if len(answers) == 0 {
@@ -224,5 +224,3 @@ func (s *studied) effectTable() runTable {
 	}
 	return runTable{dataset: d}
 }
-
-func upper(text string) string { return string(bytes.ToUpper([]byte(text[:1]))) + text[1:] }

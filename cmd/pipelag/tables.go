@@ -142,7 +142,7 @@ func (o *outcome) zones(system units.System) *sheet {
 }
 
 func (o *outcome) months(system units.System, q shown) *sheet {
-	s := &sheet{title: strings.ToUpper(q.label[:1]) + q.label[1:] + " by month, " + q.unit(system, o.Currency), heads: o.heads(0)}
+	s := &sheet{title: capital(q.label) + " by month, " + q.unit(system, o.Currency), heads: o.heads(0)}
 	for m := range 12 {
 		var cells []cell
 		for _, l := range o.Layouts {

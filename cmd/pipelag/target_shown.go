@@ -103,7 +103,7 @@ func (t *targeted) page() []byte {
 func (t *targeted) title(c *target.Curve) string {
 	title := "All homes"
 	if c.Factor != "" {
-		title = upper(c.Factor) + ": " + c.Group.Level
+		title = capital(c.Factor) + ": " + c.Group.Level
 	}
 	return fmt.Sprintf("%s (%d)", title, c.Homes)
 }

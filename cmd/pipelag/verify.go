@@ -142,7 +142,7 @@ func (v *verification) page() []byte {
 
 // checkSheet shows the checks of one subject; a unit that all share is told once.
 func checkSheet(checks []verify.Line, sources *footnotes) *sheet {
-	s := &sheet{title: strings.ToUpper(checks[0].Subject[:1]) + checks[0].Subject[1:], heads: []string{"published", "computed", "off by", "within", "verdict", "source"}}
+	s := &sheet{title: capital(checks[0].Subject), heads: []string{"published", "computed", "off by", "within", "verdict", "source"}}
 	shared := !slices.ContainsFunc(checks, func(l verify.Line) bool { return l.Unit != checks[0].Unit })
 	if shared {
 		s.title += inUnit(checks[0].Unit)
