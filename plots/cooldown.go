@@ -36,15 +36,15 @@ func NewCooldown(s Set, tubes []Cooling) (*Figure, error) {
 			return nil, err
 		}
 		entries = append(entries, entry{c.Name, layoutColours[i%len(layoutColours)], i})
-		hours := make([]float64, len(c.Time))
+		minutes := make([]float64, len(c.Time))
 		shown := inSystem(s, c.Temperature)
 		for k, t := range c.Time {
-			hours[k] = t / 60
+			minutes[k] = t / 60
 			f.rows = append(f.rows, []string{c.Name, number(t), number(shown[k])})
 			low, high = min(low, shown[k]), max(high, shown[k])
 		}
-		end = max(end, slices.Max(hours))
-		times, temperatures = append(times, hours), append(temperatures, shown)
+		end = max(end, slices.Max(minutes))
+		times, temperatures = append(times, minutes), append(temperatures, shown)
 	}
 	if high == low {
 		high++

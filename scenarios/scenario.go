@@ -4,8 +4,7 @@
 // Reading is strict. Everything wrong in a file is reported at once, each with
 // its place and what would be right; a Scenario that was read is sound.
 //
-// Not modelled: heaters of different kinds in one house, return through the cold
-// line.
+// Not modelled: heaters of different kinds in one house.
 package scenarios
 
 import (
