@@ -60,7 +60,7 @@ func (b *builder) or(s said[float64], d units.Dimension, otherwise float64, path
 	if s.at != nil {
 		return s.value
 	}
-	b.assume(path, both(otherwise, d), why)
+	b.assume(path, units.Both(otherwise, d), why)
 	return otherwise
 }
 

@@ -82,7 +82,7 @@ func (b *builder) buildMains(at *node, m mainsSaid) {
 		return
 	case m.mean.at != nil && m.amplitude.at != nil && m.coldest.at != nil:
 		if m.mean.value < m.amplitude.value {
-			b.fault(m.amplitude.at, "the mains would freeze", "give an amplitude of at most "+both(m.mean.value, units.Difference))
+			b.fault(m.amplitude.at, "the mains would freeze", "give an amplitude of at most "+units.Both(m.mean.value, units.Difference))
 			return
 		}
 		mains, err = climate.NewAnnual(climate.Annual{Mean: m.mean.value, Amplitude: m.amplitude.value, Coldest: m.coldest.value})

@@ -149,7 +149,7 @@ func (b *builder) buildValve(p *sim.Pump, l layout) {
 		valve.On = s.opens.value
 	} else {
 		valve.On = valve.Off - defaultCloseBand
-		b.assume(path+"opens", both(valve.On, units.Temperature), "5 K below closes; round figure, no source")
+		b.assume(path+"opens", units.Both(valve.On, units.Temperature), "5 K below closes; round figure, no source")
 	}
 	where := s.closes.at
 	if where == nil {
@@ -157,9 +157,9 @@ func (b *builder) buildValve(p *sim.Pump, l layout) {
 	}
 	switch set := b.said.heater.value.setpoint; {
 	case valve.Off <= valve.On:
-		b.fault(s.opens.at, fmt.Sprintf("opens at %s is not below closes at %s", both(valve.On, units.Temperature), both(valve.Off, units.Temperature)), "let opens be below closes; the valve would move without end")
+		b.fault(s.opens.at, fmt.Sprintf("opens at %s is not below closes at %s", units.Both(valve.On, units.Temperature), units.Both(valve.Off, units.Temperature)), "let opens be below closes; the valve would move without end")
 	case set.at != nil && valve.Off >= set.value:
-		b.fault(where, fmt.Sprintf("the valve at the crossover never shuts at %s: the heater is set to %s", both(valve.Off, units.Temperature), both(set.value, units.Temperature)), "let closes be some degrees below the set point")
+		b.fault(where, fmt.Sprintf("the valve at the crossover never shuts at %s: the heater is set to %s", units.Both(valve.Off, units.Temperature), units.Both(set.value, units.Temperature)), "let closes be some degrees below the set point")
 	}
 	p.Crossover.Valve = valve
 }

@@ -33,7 +33,7 @@ func (b *builder) buildFixtures() {
 				at = set.at
 			}
 			b.fault(at, fmt.Sprintf("%q would wait for ever: usable is %s and the heater keeps %s", f.name,
-				both(usable, units.Temperature), both(set.value, units.Temperature)), "let usable be below the heater's setpoint")
+				units.Both(usable, units.Temperature), units.Both(set.value, units.Temperature)), "let usable be below the heater's setpoint")
 		}
 		b.made.house.Fixtures = append(b.made.house.Fixtures, sim.Fixture{
 			Name: f.name, Use: schedules.Use(use), Flow: f.value.flow.value, Usable: usable,

@@ -34,7 +34,7 @@ func (b *builder) buildHeater() {
 	case isStorage(&s) && s.volume.at == nil && !b.says(h.at, "volume"):
 		b.fault(h.at, "a heater has no volume", "add volume: of water stored")
 	case isStorage(&s) && s.volume.at != nil && s.volume.value < leastStored:
-		b.fault(s.volume.at, fmt.Sprintf("%q is out of range", s.volume.at.text), fmt.Sprintf("give a volume from %s", both(leastStored, units.Volume)))
+		b.fault(s.volume.at, fmt.Sprintf("%q is out of range", s.volume.at.text), fmt.Sprintf("give a volume from %s", units.Both(leastStored, units.Volume)))
 	case !isStorage(&s) && s.energy.value != electric && s.energy.value != gas:
 		b.fault(s.energy.at, "an instantaneous heater of energy "+s.energy.value, "write energy: gas or electric")
 	case s.energy.value == coilOnly && s.coil.at == nil && !b.says(h.at, "coil"):
@@ -128,7 +128,7 @@ func (b *builder) tank(s heaterSaid) heater.Kind {
 	case gas:
 		flue := or(s.flue, units.Conductance, tank.Loss/2, "flue", "half of the loss; "+round)
 		if flue > tank.Loss {
-			b.fault(s.flue.at, fmt.Sprintf("a flue of %s that loses more than jacket and flue together, %s", both(flue, units.Conductance), both(tank.Loss, units.Conductance)), "let it be a part of loss")
+			b.fault(s.flue.at, fmt.Sprintf("a flue of %s that loses more than jacket and flue together, %s", units.Both(flue, units.Conductance), units.Both(tank.Loss, units.Conductance)), "let it be a part of loss")
 			return tank
 		}
 		tank.Loss -= flue

@@ -89,7 +89,7 @@ func (b *builder) buildDuty(p *sim.Pump, s pumpSaid, n *network.Network, path st
 		return
 	}
 	p.Flow, p.Power = duty.Flow, duty.Power
-	b.assume(path+"flow", fmt.Sprintf("%s at %s and %s", both(duty.Flow, units.Flow), both(duty.Head, units.Length), both(duty.Power, units.Power)), "where its curve meets the loop's resistance")
+	b.assume(path+"flow", fmt.Sprintf("%s at %s and %s", units.Both(duty.Flow, units.Flow), units.Both(duty.Head, units.Length), units.Both(duty.Power, units.Power)), "where its curve meets the loop's resistance")
 }
 
 // buildControl makes what switches the pump.
@@ -110,11 +110,11 @@ func (b *builder) buildControl(p *sim.Pump, s pumpSaid, at *node, path string) {
 			return
 		}
 		if s.off.value <= s.on.value {
-			b.fault(s.off.at, fmt.Sprintf("off at %s is not above on at %s", both(s.off.value, units.Temperature), both(s.on.value, units.Temperature)), "let off be above on; the pump would switch without end")
+			b.fault(s.off.at, fmt.Sprintf("off at %s is not above on at %s", units.Both(s.off.value, units.Temperature), units.Both(s.on.value, units.Temperature)), "let off be above on; the pump would switch without end")
 			return
 		}
 		if set := b.said.heater.value.setpoint; set.at != nil && s.off.value >= set.value {
-			b.fault(s.off.at, fmt.Sprintf("the return never reaches %s: the heater is set to %s", both(s.off.value, units.Temperature), both(set.value, units.Temperature)), "let off be some degrees below the set point")
+			b.fault(s.off.at, fmt.Sprintf("the return never reaches %s: the heater is set to %s", units.Both(s.off.value, units.Temperature), units.Both(set.value, units.Temperature)), "let off be some degrees below the set point")
 			return
 		}
 		aquastat = &control.Aquastat{On: s.on.value, Off: s.off.value}

@@ -35,19 +35,10 @@ func (r *reader) quantity(n *node, d units.Dimension, low, high float64) (float6
 	}
 	if !(x >= low && x <= high) {
 		r.fault(n, fmt.Sprintf("%q is out of range", n.text), fmt.Sprintf("give %s from %s to %s", d,
-			both(low, d), both(high, d)))
+			units.Both(low, d), units.Both(high, d)))
 		return 0, false
 	}
 	return x, true
-}
-
-// both writes a value in both systems of units.
-func both(x float64, d units.Dimension) string {
-	si, us := units.SI.Format(x, d), units.US.Format(x, d)
-	if si == us {
-		return si
-	}
-	return si + " (" + us + ")"
 }
 
 // refused says why what was to be a number is not taken.

@@ -36,7 +36,7 @@ func (b *builder) buildSupply() {
 	case w.residual.at == nil && w.at.at != nil:
 		b.fault(w.at.at, "a flow without the residual pressure at it", "add residual: the pressure while it is drawn")
 	case w.residual.at != nil && w.static.at != nil && w.residual.value > w.static.value:
-		b.fault(w.residual.at, "a residual pressure above the static one", "give at most "+both(w.static.value, units.Pressure))
+		b.fault(w.residual.at, "a residual pressure above the static one", "give at most "+units.Both(w.static.value, units.Pressure))
 	}
 	service := &hydraulics.Service{
 		Static: w.static.value, Residual: w.residual.value, ResidualFlow: w.at.value, Cold: cold,

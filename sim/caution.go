@@ -2,10 +2,10 @@ package sim
 
 import (
 	"fmt"
-	"math"
 
 	"pipelag/sim/heater"
 	"pipelag/sim/safety"
+	"pipelag/units"
 )
 
 // Caution is a matter of safety or code that a result raises.
@@ -30,7 +30,7 @@ func Cautions(h *House) []Caution {
 		if hot > safety.BurnTableEnds {
 			in = "less than"
 		}
-		say("", "Scalding: water leaves the heater at up to %.0f C (%.0f F) and burns an adult's skin to the second degree in %s %s, a child's in less (after Moritz and Henriques 1947); bathing outlets may give 49 C (120 F) at the most. A mixing valve at the fixture is the usual protection.", hot, fahrenheit(hot), in, span(safety.BurnAt(hot).Second))
+		say("", "Scalding: water leaves the heater at up to %.0f C (%.0f F) and burns an adult's skin to the second degree in %s %s, a child's in less (after Moritz and Henriques 1947); bathing outlets may give 49 C (120 F) at the most. A mixing valve at the fixture is the usual protection.", hot, fahrenheit(hot), in, units.Roughly(safety.BurnAt(hot).Second))
 	}
 	if stores(h.Heater.Kind) && set < safety.StoreLeast {
 		say("", "Legionella: water is stored at %.0f C (%.0f F); below 60 C (140 F) it can grow in the tank and in pipes that stand. Hotter storage with mixing valves is how practice reconciles this with scalding.", set, fahrenheit(set))
@@ -89,7 +89,7 @@ func (l *layoutYears) cautions(h *House, name string) []Caution {
 	}
 	if worst >= 0 {
 		r := l.rests[worst]
-		say("Legionella: dead legs; the pipe to %s alone holds %.2f L and once stood for %s, the longest of the layout's.", h.Fixtures[worst].Name, r.volume/litre, span(r.longest))
+		say("Legionella: dead legs; the pipe to %s alone holds %.2f L and once stood for %s, the longest of the layout's.", h.Fixtures[worst].Name, r.volume/litre, units.Roughly(r.longest))
 	}
 	if _, held := h.Heater.Kind.(heater.Held); !held {
 		if cooled := l.annual[Cooled].interval().Mean; cooled >= litre {
@@ -97,22 +97,6 @@ func (l *layoutYears) cautions(h *House, name string) []Caution {
 		}
 	}
 	return all
-}
-
-// span is a time as text, in a unit of its size.
-func span(t float64) string {
-	switch {
-	case math.IsInf(t, 1):
-		return "over three hours"
-	case t < 90:
-		return fmt.Sprintf("%.0f s", t)
-	case t < 90*60:
-		return fmt.Sprintf("%.0f min", t/60)
-	case t < 4*Day:
-		return fmt.Sprintf("%.0f h", t/hour)
-	default:
-		return fmt.Sprintf("%.0f days", t/Day)
-	}
 }
 
 func fahrenheit(celsius float64) float64 { return celsius*9/5 + 32 }

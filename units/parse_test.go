@@ -168,6 +168,28 @@ func TestFormat(t *testing.T) {
 	}
 }
 
+func TestBoth(t *testing.T) {
+	for want, got := range map[string]string{
+		"7.32 m (24.0 ft)": Both(7.3152, Length),
+		"60.0 s":           Both(60, Duration),
+	} {
+		if got != want {
+			t.Errorf("got %q, want %q", got, want)
+		}
+	}
+}
+
+func TestRoughly(t *testing.T) {
+	for seconds, want := range map[float64]string{
+		0.2: "1 s", 89: "89 s", 90: "2 min", 5399: "90 min", 5400: "2 h", 345599: "96 h", 345600: "4 days",
+		3.1536e10: "365000 days", // a thousand years
+	} {
+		if got := Roughly(seconds); got != want {
+			t.Errorf("%g s is %q, want %q", seconds, got, want)
+		}
+	}
+}
+
 // TestRoundTrip holds that what is written can be read, and is the value to
 // the digits written.
 func TestRoundTrip(t *testing.T) {

@@ -67,3 +67,26 @@ func (s System) Number(si float64, d Dimension) string {
 func (s System) Format(si float64, d Dimension) string {
 	return s.Number(si, d) + " " + s.Unit(d)
 }
+
+// Both writes an SI value in SI, and in brackets in US units where they differ.
+func Both(si float64, d Dimension) string {
+	metric, us := SI.Format(si, d), US.Format(si, d)
+	if metric == us {
+		return metric
+	}
+	return metric + " (" + us + ")"
+}
+
+// Roughly writes a time [s] in whole units of its size, 1 s at the least.
+func Roughly(t float64) string {
+	const minute, hour, day = 60, 3600, 86400
+	switch {
+	case t < 90:
+		return fmt.Sprintf("%.0f s", max(t, 1))
+	case t < 90*minute:
+		return fmt.Sprintf("%.0f min", t/minute)
+	case t < 4*day:
+		return fmt.Sprintf("%.0f h", t/hour)
+	}
+	return fmt.Sprintf("%.0f days", t/day)
+}

@@ -11,7 +11,6 @@ import (
 	"runtime"
 	"slices"
 	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -19,6 +18,7 @@ import (
 	"pipelag/sim"
 	"pipelag/studies"
 	"pipelag/studies/store"
+	"pipelag/units"
 )
 
 type studyOptions struct {
@@ -254,21 +254,7 @@ func (j *studyJob) estimate(ctx context.Context, o *studyOptions, stdout io.Writ
 	}
 	var b bytes.Buffer
 	fmt.Fprintf(&b, "%s: %s of %s, %s each: %s\n", doc.Study, counted(doc.Cases, "case"), counted(doc.Layouts, "layout"), counted(doc.Replicates, "replicate"), counted(doc.Runs, "run"))
-	fmt.Fprintf(&b, "about %s here with %s, by the %.2f s of one run\n", roughly(doc.Seconds), counted(workers, "worker"), took.Seconds())
+	fmt.Fprintf(&b, "about %s here with %s, by the %.2f s of one run\n", units.Roughly(doc.Seconds), counted(workers, "worker"), took.Seconds())
 	fmt.Fprintf(&b, "about %.3g MB of results\n", float64(doc.Bytes)/1e6)
 	return write(stdout, b.Bytes())
-}
-
-// roughly is a time in the unit that suits it.
-func roughly(seconds float64) string {
-	d := time.Duration(seconds * float64(time.Second))
-	switch {
-	case seconds < 90:
-		return fmt.Sprintf("%.0f s", max(seconds, 1))
-	case seconds < 5400:
-		return fmt.Sprintf("%.0f min", d.Minutes())
-	case seconds < 48*3600:
-		return fmt.Sprintf("%.0f h", d.Hours())
-	}
-	return fmt.Sprintf("%.0f days", d.Hours()/24)
 }

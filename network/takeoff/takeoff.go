@@ -222,18 +222,13 @@ func (t *taking) press() {
 		}
 		switch {
 		case fixture.Still <= 0:
-			t.problem(f, "lower it, or raise the pressure with a pump", "%q stands higher than the street's pressure lifts water, by %s", fixture.Name, both(-fixture.Still, units.Pressure))
+			t.problem(f, "lower it, or raise the pressure with a pump", "%q stands higher than the street's pressure lifts water, by %s", fixture.Name, units.Both(-fixture.Still, units.Pressure))
 		case peak != nil && peak[f] > 0 && peak[f] < taps[f].Needs:
-			t.Cautions = append(t.Cautions, fmt.Sprintf("%q is left %s at the code's demand; it needs %s for its flow", fixture.Name, both(peak[f], units.Pressure), both(taps[f].Needs, units.Pressure)))
+			t.Cautions = append(t.Cautions, fmt.Sprintf("%q is left %s at the code's demand; it needs %s for its flow", fixture.Name, units.Both(peak[f], units.Pressure), units.Both(taps[f].Needs, units.Pressure)))
 		case peak != nil && peak[f] <= 0:
-			t.problem(f, "use wider tubes on its way, or raise the street's pressure", "no pressure is left at %q at the code's demand: %s are wanting", fixture.Name, both(-peak[f], units.Pressure))
+			t.problem(f, "use wider tubes on its way, or raise the street's pressure", "no pressure is left at %q at the code's demand: %s are wanting", fixture.Name, units.Both(-peak[f], units.Pressure))
 		}
 	}
-}
-
-// both writes a value in both systems of units.
-func both(si float64, d units.Dimension) string {
-	return fmt.Sprintf("%s (%s)", units.SI.Format(si, d), units.US.Format(si, d))
 }
 
 // solve finds the flows with the wanted ones open.
