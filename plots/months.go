@@ -7,12 +7,10 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"pipelag/schedules"
 	"pipelag/sim"
 	"pipelag/units"
 )
-
-// monthDays are the days of the months of a year of 365.
-var monthDays = [12]float64{31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31}
 
 // NewMonths draws the water purged and the heat lost from pipes through the
 // year, by layout, and how cold the mains are meanwhile. Values are a day, so
@@ -40,7 +38,7 @@ func NewMonths(s Set, r *sim.Result) (*Figure, error) {
 		for month := range 12 {
 			row := []string{entries[i].name, fmt.Sprint(month + 1)}
 			for k, q := range quantities {
-				v := s.measure(q).shown(r.Layouts[i].Months[month][q]) / monthDays[month]
+				v := s.measure(q).shown(r.Layouts[i].Months[month][q]) / float64(schedules.MonthDays[month])
 				if err := finite(q.Key()+" of "+entries[i].name, v); err != nil {
 					return nil, err
 				}

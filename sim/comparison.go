@@ -170,7 +170,7 @@ func (c *comparison) result() *Result {
 // monthlyMeans are the means of a temperature over the days of each month [°C].
 func monthlyMeans(t schedules.Temperature) (means [12]float64) {
 	d := 0
-	for m, days := range monthDays {
+	for m, days := range schedules.MonthDays {
 		for range days {
 			means[m] += t.At((float64(d)+0.5)*Day) / float64(days)
 			d++

@@ -17,8 +17,6 @@ const (
 	yearEnd     = Day * DaysPerYear
 )
 
-var monthDays = [12]int{31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31}
-
 // model is how finely and how fully pipes are simulated.
 type model struct {
 	grid         Grid

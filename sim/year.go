@@ -53,7 +53,7 @@ func newYear(p *plant, seed uint64, replicate int) *year {
 		replicate: replicate,
 		ledger:    newLedger(len(p.house.Fixtures), len(p.ambient)),
 		waits:     make([]histogram, len(p.house.Fixtures)),
-		monthEnds: float64(monthDays[0]) * Day,
+		monthEnds: float64(schedules.MonthDays[0]) * Day,
 		back:      -1,
 		hour:      hour,
 		cold:      p.mainsAt(0),
@@ -83,7 +83,7 @@ func (y *year) day(d int, wishes []schedules.Wish) error {
 	if y.now >= y.monthEnds-1e-6 && y.month < 11 {
 		y.endMonth()
 		y.month++
-		y.monthEnds += float64(monthDays[y.month]) * Day
+		y.monthEnds += float64(schedules.MonthDays[y.month]) * Day
 	}
 	return nil
 }

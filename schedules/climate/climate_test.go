@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"pipelag/internal/reference"
+	"pipelag/schedules"
 )
 
 func near(t require.TestingT, want, got, tolerance float64, what string) {
@@ -75,7 +76,8 @@ func TestMonthlyKeepsTheMeans(t *testing.T) {
 		m, err := NewMonthly(means)
 		require.NoError(t, err)
 		start := 0.0
-		for i, days := range monthDays {
+		for i := range means {
+			days := float64(schedules.MonthDays[i])
 			const inside = 1e-9 // of a month, to stay clear of the neighbour
 			a, b := start+days*inside, start+days*(1-inside)
 			got := (m.At(a*day) + 4*m.At((a+b)/2*day) + m.At(b*day)) / 6

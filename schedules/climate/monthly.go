@@ -4,9 +4,9 @@ import (
 	"fmt"
 
 	"gonum.org/v1/gonum/mat"
-)
 
-var monthDays = [12]float64{31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31}
+	"pipelag/schedules"
+)
 
 // Monthly is a smooth temperature with twelve given monthly means.
 type Monthly struct {
@@ -26,15 +26,17 @@ type Monthly struct {
 // returns an error for a mean outside -60 to 90 °C.
 func NewMonthly(means [12]float64) (*Monthly, error) {
 	m := &Monthly{}
+	var days [12]float64
 	for i, mean := range means {
 		if err := within(fmt.Sprintf("mean of month %d", i+1), mean, -60, 90, "°C"); err != nil {
 			return nil, err
 		}
-		m.mean += mean * monthDays[i] / year
+		days[i] = float64(schedules.MonthDays[i])
+		m.mean += mean * days[i] / year
 	}
 	for i, mean := range means {
-		m.start[i+1] = m.start[i] + monthDays[i]
-		m.sum[i+1] = m.sum[i] + (mean-m.mean)*monthDays[i]
+		m.start[i+1] = m.start[i] + days[i]
+		m.sum[i+1] = m.sum[i] + (mean-m.mean)*days[i]
 	}
 	// Continuity of slope at each knot i, with h the lengths of the months
 	// before and after it:
@@ -43,9 +45,9 @@ func NewMonthly(means [12]float64) (*Monthly, error) {
 	for i := range 12 {
 		before := (i + 11) % 12
 		after := (i + 1) % 12
-		a.Set(i, before, monthDays[before])
-		a.Set(i, i, 2*(monthDays[before]+monthDays[i]))
-		a.Set(i, after, monthDays[i])
+		a.Set(i, before, days[before])
+		a.Set(i, i, 2*(days[before]+days[i]))
+		a.Set(i, after, days[i])
 		b.SetVec(i, 6*(means[i]-means[before]))
 	}
 	var x mat.VecDense
@@ -69,7 +71,7 @@ func (m *Monthly) At(t float64) float64 {
 	for d >= m.start[i+1] {
 		i++
 	}
-	h := monthDays[i]
+	h := m.start[i+1] - m.start[i]
 	left, right := d-m.start[i], m.start[i+1]-d
 	slope := (m.sum[i+1]-m.sum[i])/h - (m.second[i+1]-m.second[i])*h/6
 	return m.mean + slope + (m.second[i+1]*left*left-m.second[i]*right*right)/(2*h)

@@ -1,6 +1,10 @@
 package heater
 
-import "math"
+import (
+	"math"
+
+	"pipelag/schedules"
+)
 
 // control lets the thermostats switch.
 func (t *tank) control() {
@@ -138,7 +142,7 @@ func (t *tank) coilHour() float64 { return (math.Floor(t.settled/3600+1e-9) + 1)
 
 // month is that of a day of the year, from 0.
 func month(day int) int {
-	for m, days := range [...]int{31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31} {
+	for m, days := range schedules.MonthDays {
 		if day < days {
 			return m
 		}
