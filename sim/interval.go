@@ -46,6 +46,21 @@ func (i Interval) scaled(by float64) Interval {
 	return Interval{i.Mean * by, i.Low * by, i.High * by}
 }
 
+// StudentInterval is the 95 % interval of the mean of a sample of n values by
+// Student's t:
+//
+//	mean ± t(0.975, n−1) s/√n
+//
+// with s² the sample's variance, over n−1. The interval of one value alone is not
+// known.
+func StudentInterval(n int, mean, variance float64) Interval {
+	if n < 2 {
+		return Interval{mean, math.NaN(), math.NaN()}
+	}
+	half := distuv.StudentsT{Sigma: 1, Nu: float64(n - 1)}.Quantile(0.975) * math.Sqrt(variance/float64(n))
+	return Interval{mean, mean - half, mean + half}
+}
+
 // HalfWidth is half the width of the interval.
 func (i Interval) HalfWidth() float64 { return (i.High - i.Low) / 2 }
 
@@ -65,14 +80,7 @@ func (m *moments) add(x float64) {
 	m.squares += d * (x - m.mean)
 }
 
-// interval is the 95 % interval of the mean by Student's t:
-//
-//	mean ± t(0.975, n−1) s/√n
+// interval is the 95 % interval of the mean by Student's t.
 func (m *moments) interval() Interval {
-	if m.n < 2 {
-		return Interval{m.mean, math.NaN(), math.NaN()}
-	}
-	t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(m.n - 1)}.Quantile(0.975)
-	half := t * math.Sqrt(m.squares/float64(m.n-1)/float64(m.n))
-	return Interval{m.mean, m.mean - half, m.mean + half}
+	return StudentInterval(m.n, m.mean, m.squares/float64(m.n-1))
 }

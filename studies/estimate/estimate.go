@@ -6,24 +6,15 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/stat"
-	"gonum.org/v1/gonum/stat/distuv"
 
 	"pipelag/sim"
 )
 
-// Mean is a sample's mean with its 95 % interval by Student's t:
-//
-//	mean ± t(0.975, n−1) s/√n
-//
-// The interval of one value alone is not known, nor is the mean of none.
+// Mean is a sample's mean with its 95 % interval by Student's t. The interval of
+// one value alone is not known, nor is the mean of none.
 func Mean(sample []float64) sim.Interval {
-	mean, deviation := stat.MeanStdDev(sample, nil)
-	n := float64(len(sample))
-	if n < 2 {
-		return sim.Interval{Mean: mean, Low: math.NaN(), High: math.NaN()}
-	}
-	half := distuv.StudentsT{Sigma: 1, Nu: n - 1}.Quantile(0.975) * deviation / math.Sqrt(n)
-	return sim.Interval{Mean: mean, Low: mean - half, High: mean + half}
+	mean, variance := stat.MeanVariance(sample, nil)
+	return sim.StudentInterval(len(sample), mean, variance)
 }
 
 // Quantiles are those of a sample at the shares given, between its values by
