@@ -83,7 +83,7 @@ func (b *builder) buildDuty(p *sim.Pump, s pumpSaid, n *network.Network, path st
 	if n == nil || err != nil { // a mistake noted elsewhere
 		return
 	}
-	duty, err := curve.In(n, water, pump.Valve{Opens: s.opens.value})
+	duty, err := curve.In(n, water, s.opens.value)
 	if err != nil {
 		b.advise(s.curve[0].at, err, "take a stronger pump or a lighter valve")
 		return

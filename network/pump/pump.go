@@ -57,25 +57,6 @@ func NewCurve(points ...Point) (Curve, error) {
 	return Curve{points: slices.Clone(points)}, nil
 }
 
-// Quadratic is the curve of a pump of which only the ends are known.
-//
-//	H = head (1 − (q/flow)²)
-//
-// head against a shut valve, above 0 to 100 [m]; greatest flow, above 0 to 0.1
-// [m³/s]; power, the same at all flows, 0 to 10 000 [W]. An error outside.
-//
-// Source: common practice, no source. It is carried by 33 points, within 0.1 % of
-// head. Example: 1.5 m and 0.4 L/s have 1.125 m at 0.2 L/s.
-func Quadratic(head, flow, power float64) (Curve, error) {
-	const n = 32
-	points := make([]Point, n+1)
-	for i := range points {
-		x := float64(i) / n
-		points[i] = Point{Flow: flow * x, Head: head * (1 - x*x), Power: power}
-	}
-	return NewCurve(points...)
-}
-
 // At is head [m] and power [W] at a flow [m³/s], those of the ends beyond them.
 func (c Curve) At(flow float64) (head, power float64) {
 	i := 1
@@ -85,12 +66,6 @@ func (c Curve) At(flow float64) (head, power float64) {
 	a, b := c.points[i-1], c.points[i]
 	x := min(max((flow-a.Flow)/(b.Flow-a.Flow), 0), 1)
 	return a.Head + x*(b.Head-a.Head), a.Power + x*(b.Power-a.Power)
-}
-
-// Valve is a check valve in the return line.
-type Valve struct {
-	Opens float64 // pressure to open it, 0 to 100 000 [Pa]
-	K     float64 // loss over the dynamic pressure in the return line's last pipe, 0 to 1000 [-]
 }
 
 // Duty is where a pump works.
@@ -103,14 +78,15 @@ type Duty struct {
 // In finds the duty of a pump in a network's loop: the flow at which its head is
 // what friction, fittings and check valve take.
 //
-//	ρ g H(q) = Σ Δp(q) + opens + K ρ u²/2
+//	ρ g H(q) = Σ Δp(q) + opens
 //
-// The loop is closed, so heights cancel. water is that in the loop, all of one
-// temperature. An error if there is no loop, or the pump cannot open the valve.
+// opens is the pressure that opens the check valve, 0 to 100 000 [Pa]. The loop is
+// closed, so heights cancel. water is that in the loop, all of one temperature. An
+// error if there is no loop, or the pump cannot open the valve.
 //
 // Source: Darcy and Weisbach, by package hydraulics; found by bisection to
 // 1e-12 of the greatest flow, both sides being monotone.
-func (c Curve) In(n *network.Network, water heat.Water, valve Valve) (Duty, error) {
+func (c Curve) In(n *network.Network, water heat.Water, opens float64) (Duty, error) {
 	loop := n.Loop()
 	if len(loop) == 0 {
 		return Duty{}, fmt.Errorf("layout %q: has no return line, so a pump cannot send water round", n.Name)
@@ -118,17 +94,15 @@ func (c Curve) In(n *network.Network, water heat.Water, valve Valve) (Duty, erro
 	if len(c.points) == 0 {
 		return Duty{}, errors.New("pump curve: has no points")
 	}
-	if !(valve.Opens >= 0 && valve.Opens <= 1e5 && valve.K >= 0 && valve.K <= 1000) {
-		return Duty{}, fmt.Errorf("check valve: opens at %g Pa, K %g; must be from 0 to 100000 Pa and from 0 to 1000", valve.Opens, valve.K)
+	if !(opens >= 0 && opens <= 1e5) {
+		return Duty{}, fmt.Errorf("check valve: opens at %g Pa; must be from 0 to 100000 Pa", opens)
 	}
 	weight := water.Density * gravity
-	if shut := c.points[0].Head * weight; shut <= valve.Opens {
-		return Duty{}, fmt.Errorf("layout %q: the pump's %.3g kPa do not open the check valve, which takes %.3g kPa", n.Name, shut/1000, valve.Opens/1000)
+	if shut := c.points[0].Head * weight; shut <= opens {
+		return Duty{}, fmt.Errorf("layout %q: the pump's %.3g kPa do not open the check valve, which takes %.3g kPa", n.Name, shut/1000, opens/1000)
 	}
-	area := n.Pipes[loop[len(loop)-1]].Tube.Volume()
 	return c.meet(func(q float64) float64 {
-		u := q / area
-		loss := valve.Opens + valve.K*water.Density*u*u/2
+		loss := opens
 		for _, i := range loop {
 			loss += hydraulics.Loss(n.Pipes[i], water, q)
 		}

@@ -47,6 +47,18 @@ func loop(back bool) (*network.Network, heat.Water) {
 	return n, water
 }
 
+// quadratic is a curve of which only the ends are known, H = head (1 − (q/flow)²),
+// carried by 33 points, within 0.1 % of head; common practice, no source.
+func quadratic(head, flow, power float64) (Curve, error) {
+	const n = 32
+	points := make([]Point, n+1)
+	for i := range points {
+		x := float64(i) / n
+		points[i] = Point{Flow: flow * x, Head: head * (1 - x*x), Power: power}
+	}
+	return NewCurve(points...)
+}
+
 // Exact: a straight curve meets a head in proportion to flow at
 // H₀/(R + H₀/q₀), and a parabola one in proportion to its square at
 // √(H₀/(k + H₀/q₀²)).
@@ -60,7 +72,7 @@ func TestMeets(t *testing.T) {
 		d := straight.meet(func(x float64) float64 { return r * x })
 		near(t, 1, d.Flow*(r+h/q)/h, 1e-9)
 		near(t, 30+20*d.Flow/q, d.Power, 1e-9)
-		bent, err := Quadratic(h, q, 40)
+		bent, err := quadratic(h, q, 40)
 		require.NoError(t, err)
 		d = bent.meet(func(x float64) float64 { return r / q * x * x })
 		near(t, math.Sqrt(h/(r/q+h/q/q)), d.Flow, 0.01*q)
@@ -70,9 +82,9 @@ func TestMeets(t *testing.T) {
 // At the duty the loop takes what the pump gives.
 func TestDuty(t *testing.T) {
 	n, water := loop(true)
-	c, err := Quadratic(1.5, 0.4e-3, 45)
+	c, err := quadratic(1.5, 0.4e-3, 45)
 	require.NoError(t, err)
-	free, err := c.In(n, water, Valve{})
+	free, err := c.In(n, water, 0)
 	require.NoError(t, err)
 	taken := 0.0
 	for _, i := range n.Loop() {
@@ -81,11 +93,10 @@ func TestDuty(t *testing.T) {
 	near(t, taken, free.Head*water.Density*gravity, 1e-3)
 	near(t, 45, free.Power, 1e-9)
 
-	valve, err := c.In(n, water, Valve{Opens: 3000, K: 10})
+	valve, err := c.In(n, water, 3000)
 	require.NoError(t, err)
 	require.Less(t, valve.Flow, free.Flow)
-	u := valve.Flow / n.Pipes[n.Return[0]].Tube.Volume()
-	taken = 3000 + 10*water.Density*u*u/2
+	taken = 3000
 	for _, i := range n.Loop() {
 		taken += hydraulics.Loss(n.Pipes[i], water, valve.Flow)
 	}
@@ -111,29 +122,29 @@ func TestRefusals(t *testing.T) {
 			require.ErrorContains(t, err, c.says)
 		})
 	}
-	_, err := Quadratic(0, 1e-4, 40)
+	_, err := quadratic(0, 1e-4, 40)
 	require.Error(t, err)
-	c, err := Quadratic(0.2, 1e-4, 40)
+	c, err := quadratic(0.2, 1e-4, 40)
 	require.NoError(t, err)
 	tree, water := loop(false)
-	_, err = c.In(tree, water, Valve{})
+	_, err = c.In(tree, water, 0)
 	require.ErrorContains(t, err, "no return line")
 	ring, _ := loop(true)
-	_, err = c.In(ring, water, Valve{Opens: 3000})
+	_, err = c.In(ring, water, 3000)
 	require.ErrorContains(t, err, "do not open the check valve")
-	_, err = c.In(ring, water, Valve{K: math.NaN()})
+	_, err = c.In(ring, water, math.NaN())
 	require.ErrorContains(t, err, "check valve")
 }
 
 // A small pump on 20 m of 3/4 in copper out and 20 m of 1/2 in PEX back.
 func ExampleCurve_In() {
 	n, water := loop(true)
-	c, err := Quadratic(1.5, 0.4e-3, 45)
+	c, err := quadratic(1.5, 0.4e-3, 45)
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	d, err := c.In(n, water, Valve{Opens: 2000})
+	d, err := c.In(n, water, 2000)
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -38,15 +38,15 @@ var known = sync.OnceValue(func() catalogue {
 // All lists every tube, in table order: kind by kind, small to large.
 func All() []Tube { return slices.Clone(known().tubes) }
 
-// Kinds lists the kinds of tube, in table order.
-func Kinds() []string {
-	var kinds []string
+// kinds lists the kinds of tube, in table order.
+func kinds() []string {
+	var all []string
 	for _, t := range known().tubes {
-		if !slices.Contains(kinds, t.Kind) {
-			kinds = append(kinds, t.Kind)
+		if !slices.Contains(all, t.Kind) {
+			all = append(all, t.Kind)
 		}
 	}
-	return kinds
+	return all
 }
 
 // Sizes lists the sizes of a kind, in table order; none for an unknown kind.

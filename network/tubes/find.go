@@ -24,7 +24,7 @@ func Find(kind, size string) (Tube, error) {
 		sizes = append(sizes, t.Size)
 	}
 	if sizes == nil {
-		return Tube{}, fmt.Errorf("unknown tube %q; nearest: %s", kind, strings.Join(nearest(kind, Kinds()), ", "))
+		return Tube{}, fmt.Errorf("unknown tube %q; nearest: %s", kind, strings.Join(nearest(kind, kinds()), ", "))
 	}
 	return Tube{}, fmt.Errorf("tube %q has no size %q; sizes: %s", kind, size, strings.Join(sizes, ", "))
 }

@@ -74,7 +74,7 @@ func TestCatalogueIsWhole(t *testing.T) {
 	assert.Equal(t, []string{
 		"copper K", "copper L", "copper M", "PEX", "CPVC", "PEX-AL-PEX", "PE-RT",
 		"copper EN 1057", "PEX EN ISO 15875", "multilayer", "stainless", "PP-R",
-	}, Kinds())
+	}, kinds())
 	seen := map[string]bool{}
 	for _, tube := range All() {
 		name := tube.Kind + " " + tube.Size
@@ -88,7 +88,7 @@ func TestCatalogueIsWhole(t *testing.T) {
 		require.NoError(t, err, name)
 		assert.Equal(t, tube, again)
 	}
-	for _, kind := range Kinds() {
+	for _, kind := range kinds() {
 		assert.GreaterOrEqual(t, len(Sizes(kind)), 5, kind)
 	}
 	for _, m := range Sleeves() {
@@ -227,8 +227,8 @@ func ExampleFind_unknown() {
 	// Output: unknown tube "coper L"; nearest: copper L, copper K, copper M, PEX
 }
 
-func ExampleKinds() {
-	for _, kind := range Kinds()[:3] {
+func Examplekinds() {
+	for _, kind := range kinds()[:3] {
 		fmt.Println(kind, Sizes(kind))
 	}
 	// Output:

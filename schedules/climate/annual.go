@@ -54,11 +54,6 @@ func NewAnnual(a Annual) (*Cycle, error) {
 	return &Cycle{a}, nil
 }
 
-// NewConstant makes a temperature that never changes, -60 to 90 [°C].
-func NewConstant(temperature float64) (*Cycle, error) {
-	return NewAnnual(Annual{Mean: temperature})
-}
-
 // At is the temperature [°C] t seconds after the year began:
 //
 //	T = mean − amplitude·cos(2π (d − coldest − ½)/365) − daily·cos(2π (h − minimum)/24)

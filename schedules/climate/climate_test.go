@@ -109,7 +109,7 @@ func TestAnnual(t *testing.T) {
 		mean += c.At(float64(h)*3600) / (365 * 24)
 	}
 	near(t, 15, mean, 1e-9, "mean")
-	fixed, err := NewConstant(14.4)
+	fixed, err := NewAnnual(Annual{Mean: 14.4})
 	require.NoError(t, err)
 	require.Equal(t, 14.4, fixed.At(1e7))
 }
@@ -121,7 +121,7 @@ func TestRefusals(t *testing.T) {
 		require.Error(t, err)
 		_, err = NewMains(10, v, false)
 		require.Error(t, err)
-		_, err = NewConstant(v)
+		_, err = NewAnnual(Annual{Mean: v})
 		require.Error(t, err)
 		_, err = NewMonthly([12]float64{3: v})
 		require.Error(t, err)

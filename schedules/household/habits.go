@@ -43,6 +43,9 @@ const (
 	clustersPerSession = 1.6
 	betweenClusters    = 12 * 60.0 // from the end of one to the start of the next [s]
 
+	weekendRatio = 1.13 // of a weekend day's sessions to a weekday's: WEUSEDTO, computed (28.2 and 24.9 draws a day, one flat)
+	weekendLater = 1    // how much later everything happens at weekends; common practice, no source [h]
+
 	presentWeekday  = 0.5 // chance that a person is at home in working hours; no source
 	presentWeekend  = 0.8 // no source
 	firstWorking    = 9   // hour at which working hours begin
@@ -92,8 +95,8 @@ type habits struct {
 	lead      [schedules.Uses]float64  // from a session's start to the mean time of its draws [s]
 }
 
-func newHabits(c Config, w Weekend) habits {
-	h := habitsOf(c, w, 1)
+func newHabits(c Config) habits {
+	h := habitsOf(c, 1)
 	if c.Total != Stated {
 		return h
 	}
@@ -104,11 +107,11 @@ func newHabits(c Config, w Weekend) habits {
 			used += h.daily[f.Use]
 		}
 	}
-	return habitsOf(c, w, c.Daily/used)
+	return habitsOf(c, c.Daily/used)
 }
 
 // habitsOf are habits by which a stated volume is so many times the rated one.
-func habitsOf(c Config, w Weekend, scale float64) habits {
+func habitsOf(c Config, scale float64) habits {
 	bedrooms := float64(c.Bedrooms)
 	if c.Bedrooms == 0 {
 		bedrooms = float64(c.People - 1)
@@ -159,7 +162,7 @@ func habitsOf(c Config, w Weekend, scale float64) habits {
 		schedules.Lavatory: lavatory, schedules.Dishwasher: dishes, schedules.ClothesWasher: clothes,
 	} {
 		s = shape{}.plus(1/perSession(schedules.Use(u), c.People), s)
-		h.sessions[u][0], h.sessions[u][1] = s.week(w)
+		h.sessions[u][0], h.sessions[u][1] = s.week()
 		h.lead[u] = lead(schedules.Use(u), c)
 	}
 	return h
@@ -213,14 +216,10 @@ func attach(wanted float64, all, with shape) float64 {
 // week parts the mean day into weekday and weekend day, so that five of the
 // one and two of the other make seven of the mean. Where that would leave little
 // for the weekdays, just after a steep fall, the weekend gives way.
-func (s shape) week(w Weekend) (weekday, weekend shape) {
-	more := 7 * w.Ratio / (5 + 2*w.Ratio)
-	whole := int(w.Later)
-	part := w.Later - float64(whole)
+func (s shape) week() (weekday, weekend shape) {
+	const more = 7 * weekendRatio / (5 + 2*weekendRatio)
 	for h := range s {
-		from := s[(h-whole+24)%24]
-		before := s[(h-whole+23)%24]
-		weekend[h] = math.Min(more*((1-part)*from+part*before), 3*s[h])
+		weekend[h] = math.Min(more*s[(h-weekendLater+24)%24], 3*s[h])
 		weekday[h] = (7*s[h] - 2*weekend[h]) / 5
 	}
 	return weekday, weekend

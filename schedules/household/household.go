@@ -55,12 +55,6 @@ type Vacation struct {
 	Days  int // [d]
 }
 
-// Weekend is how Saturdays and Sundays differ from other days.
-type Weekend struct {
-	Ratio float64 // of a weekend day's sessions to a weekday's, 0.5 to 2 [-]
-	Later float64 // how much later everything happens, 0 to 2 [h]
-}
-
 // Config describes a household.
 type Config struct {
 	People   int // 1 to 12
@@ -79,13 +73,8 @@ type Config struct {
 	// more hot water for the same mixed draw comes on top; it is the engine's arithmetic.
 	Mains schedules.Temperature
 
-	Weekend   *Weekend // nil: 1.13 times the weekday's sessions, 1 h later
 	Vacations []Vacation
 }
-
-// The ratio is that of the open WEUSEDTO data (computed: 28.2 and 24.9 draws a
-// day, one flat); the hour is common practice, no source.
-var usualWeekend = Weekend{Ratio: 1.13, Later: 1}
 
 // Household is a schedule.
 //
@@ -119,12 +108,6 @@ func New(c Config) (*Household, error) {
 	stated := c.Total == Stated
 	refuse(stated && !(c.Daily >= 0.001 && c.Daily <= 5), "daily volume: %g L; must be from 1 to 5000", c.Daily*1000)
 	refuse(!stated && c.Daily != 0, "daily volume: %g L is given, but the total is not a stated one", c.Daily*1000)
-	weekend := usualWeekend
-	if c.Weekend != nil {
-		weekend = *c.Weekend
-	}
-	refuse(!(weekend.Ratio >= 0.5 && weekend.Ratio <= 2), "weekend ratio: %g; must be from 0.5 to 2", weekend.Ratio)
-	refuse(!(weekend.Later >= 0 && weekend.Later <= 2), "weekend later by: %g h; must be from 0 to 2", weekend.Later)
 	h := &Household{people: c.People, population: c.Population}
 	for i, v := range c.Vacations {
 		if v.Start < 0 || v.Start >= daysInYear || v.Days < 1 || v.Days > daysInYear {
@@ -147,7 +130,7 @@ func New(c Config) (*Household, error) {
 	}
 	h.fixtures = append(h.fixtures, c.Fixtures...)
 	h.season = season
-	h.habits = newHabits(c, weekend)
+	h.habits = newHabits(c)
 	h.manners = newManners(c.Total)
 	for i, f := range h.fixtures {
 		h.byUse[f.Use] = append(h.byUse[f.Use], i)

@@ -242,7 +242,7 @@ func TestWeekends(t *testing.T) {
 			}
 		}
 	}
-	require.InDelta(t, usualWeekend.Ratio, count[1]/count[0], 0.04)
+	require.InDelta(t, weekendRatio, count[1]/count[0], 0.04)
 }
 
 func TestRefusals(t *testing.T) {
@@ -258,8 +258,6 @@ func TestRefusals(t *testing.T) {
 		"no fixtures":     func(c *Config) { c.Fixtures = nil },
 		"flow":            func(c *Config) { c.Fixtures = []schedules.Fixture{{Name: "a", Flow: math.Inf(1)}} },
 		"same name":       func(c *Config) { c.Fixtures = append(slices.Clone(home), home[0]) },
-		"weekend":         func(c *Config) { c.Weekend = &Weekend{Ratio: math.NaN()} },
-		"weekend later":   func(c *Config) { c.Weekend = &Weekend{Ratio: 1, Later: 3} },
 		"vacation":        func(c *Config) { c.Vacations = []Vacation{{Start: 365, Days: 1}} },
 		"vacation length": func(c *Config) { c.Vacations = []Vacation{{Start: 0, Days: 0}} },
 	} {
