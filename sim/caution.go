@@ -43,6 +43,12 @@ func Cautions(h *House) []Caution {
 		if l.Pump != nil && l.Pump.Crossover == nil && set < safety.ReturnLeast {
 			say(l.Network.Name, "Legionella: a loop fed at %.0f C (%.0f F) cannot come back at the 51 C (124 F) that ASHRAE Guideline 12 asks of a return.", set, fahrenheit(set))
 		}
+		if short, err := Shortfalls(h, l); err != nil {
+			say(l.Network.Name, "Flow: %v.", err)
+		} else if len(short) > 0 {
+			say(l.Network.Name, "%s", cautionOfFlow(short))
+			say(l.Network.Name, "Comparison: where fixtures get less water than through another layout, less water, energy or cost is no merit.")
+		}
 		for _, p := range l.Network.Pipes {
 			if p.Tube.Inside < leastBore {
 				say(l.Network.Name, "Size: %s %s is smaller than the 3/8 in that plumbing codes prescribe at the least; an engineer and the local authority must agree to it.", p.Tube.Kind, p.Tube.Size)
@@ -50,7 +56,9 @@ func Cautions(h *House) []Caution {
 			}
 		}
 	}
-	say("", "Flow is what the schedule asks for; whether these pipes pass it at the pressure there is has not been checked.")
+	if h.Supply == nil {
+		say("", "Flow is what the schedule asks for; whether these pipes pass it at the pressure there is has not been checked.")
+	}
 	say("", "Local codes and licensed practice decide; these are simulated figures, not a design.")
 	return all
 }

@@ -14,24 +14,37 @@ type pressure struct {
 	alone   []bool // by fixture: it gets its rated flow while no other is open
 }
 
+// newCircuit makes a layout ready for the flows of a house that has a supply.
+func newCircuit(h *House, l *Layout) (*hydraulics.Circuit, error) {
+	taps := make([]hydraulics.Tap, len(h.Fixtures))
+	for f := range h.Fixtures {
+		taps[f] = hydraulics.Tap{Rated: h.Fixtures[f].Flow, Needs: h.Fixtures[f].Needs}
+	}
+	return hydraulics.NewCircuit(l.Network, *h.Supply, taps, h.Heater.Setpoint)
+}
+
+// ratedFlows are those of a house's fixtures [m³/s].
+func ratedFlows(h *House) []float64 {
+	rated := make([]float64, len(h.Fixtures))
+	for f := range h.Fixtures {
+		rated[f] = h.Fixtures[f].Flow
+	}
+	return rated
+}
+
 // newPressure is nil where every fixture gets its rated flow whatever else is open,
 // or where there is no supply to limit it.
 func newPressure(h *House, l *Layout) (*pressure, error) {
 	if h.Supply == nil {
 		return nil, nil
 	}
-	taps := make([]hydraulics.Tap, len(h.Fixtures))
-	rated := make([]float64, len(taps))
-	for f := range h.Fixtures {
-		taps[f] = hydraulics.Tap{Rated: h.Fixtures[f].Flow, Needs: h.Fixtures[f].Needs}
-		rated[f] = taps[f].Rated
-	}
-	circuit, err := hydraulics.NewCircuit(l.Network, *h.Supply, taps, h.Heater.Setpoint)
+	circuit, err := newCircuit(h, l)
 	if err != nil {
 		return nil, err
 	}
-	p := &pressure{circuit, make([]bool, len(taps))}
-	solver, got := circuit.NewSolver(), make([]float64, len(taps))
+	rated := ratedFlows(h)
+	p := &pressure{circuit, make([]bool, len(rated))}
+	solver, got := circuit.NewSolver(), make([]float64, len(rated))
 	passes := func(wanted []float64) (bool, error) {
 		err := solver.Flow(wanted, sum(wanted), got) // all of it hot, and as much cold: more than ever happens
 		return slices.Equal(got, wanted), err
@@ -43,8 +56,8 @@ func newPressure(h *House, l *Layout) (*pressure, error) {
 	if all {
 		return nil, nil
 	}
-	one := make([]float64, len(taps))
-	for f := range taps {
+	one := make([]float64, len(rated))
+	for f := range rated {
 		one[f] = rated[f]
 		if p.alone[f], err = passes(one); err != nil {
 			return nil, err

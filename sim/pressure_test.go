@@ -111,3 +111,52 @@ func TestLittlePressureIsSlow(t *testing.T) {
 	_, err := newPlant(h, &h.Layouts[0], model{})
 	require.ErrorContains(t, err, "hardly any water reaches shower")
 }
+
+// A quarter of the pressure that an orifice needs passes half of its flow where the
+// pipes lose next to nothing; the tap that gets the smallest share comes first, and
+// one that gets all of it is none.
+func TestShortfalls(t *testing.T) {
+	const height, trickle = 3.5, 1e-6 // the basin is 3.5 m above the heater
+	h := throttled(t, 100e3, 20e3)
+	for f := range h.Fixtures {
+		h.Fixtures[f].Flow = trickle
+	}
+	there := 100e3 - height*9.80665*mustPlant(t, h, model{}).water.Density
+	h.Fixtures[1].Needs = 9 * 100e3 // as high as the heater or above it: a third of its flow or less
+	h.Fixtures[2].Needs = 4 * there
+	short, err := Shortfalls(h, &h.Layouts[0])
+	require.NoError(t, err)
+	require.Len(t, short, 2)
+	require.Equal(t, h.Fixtures[1].Name, short[0].Fixture)
+	require.Equal(t, h.Fixtures[2].Name, short[1].Fixture)
+	within(t, 0.5*trickle*1e3, short[1].Passed, 0.005*trickle*1e3, "half of its flow")
+	within(t, trickle*1e3, short[1].Rated, 1e-12, "its rated flow")
+}
+
+// A layout serves less if one of its fixtures gets less than through another layout,
+// though others get more; as little as all others it may serve.
+func TestServesLess(t *testing.T) {
+	short := func(passed ...float64) (l LayoutResult) {
+		for f, p := range passed {
+			l.Shortfalls = append(l.Shortfalls, Shortfall{string(rune('a' + f)), 1, p})
+		}
+		return l
+	}
+	for name, c := range map[string]struct {
+		layouts []LayoutResult
+		want    []bool
+	}{
+		"alone":     {[]LayoutResult{short(0.5)}, []bool{false}},
+		"alike":     {[]LayoutResult{short(0.5), short(0.499)}, []bool{false, false}},
+		"less":      {[]LayoutResult{short(0.5), short(0.4)}, []bool{false, true}},
+		"than all":  {[]LayoutResult{short(0.5), short()}, []bool{true, false}},
+		"here less": {[]LayoutResult{short(0.5, 0.3), short(0.4, 0.6)}, []bool{true, true}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			r := &Result{Layouts: c.layouts}
+			for i, want := range c.want {
+				require.Equal(t, want, r.ServesLess(i))
+			}
+		})
+	}
+}

@@ -33,6 +33,7 @@ type LayoutResult struct {
 	PumpStarts   float64          `json:"pump_starts"` // a year, mean
 	Lukewarm     float64          `json:"lukewarm_h"`  // at which some water in the loop, its cold line included, was between 25 and 45 °C, a year, mean
 	Crossover    *CrossoverResult `json:"crossover,omitempty"`
+	Shortfalls   []Shortfall      `json:"shortfalls,omitempty"` // the worst first
 }
 
 // CrossoverResult is what a loop's return through the cold line came to.

@@ -46,6 +46,7 @@ func Run(ctx context.Context, h *House, o Options) (_ *Result, err error) {
 		return nil, fmt.Errorf("%d years; there must be one at least", o.Years)
 	}
 	plants := make([]*plant, len(h.Layouts))
+	short := make([][]Shortfall, len(h.Layouts))
 	for i := range h.Layouts {
 		grid := o.Grid
 		if o.Cells > 0 {
@@ -56,6 +57,9 @@ func Run(ctx context.Context, h *House, o Options) (_ *Result, err error) {
 			return nil, fmt.Errorf("layout %q: %w", h.Layouts[i].Network.Name, err)
 		}
 		plants[i] = p
+		if short[i], err = Shortfalls(h, &h.Layouts[i]); err != nil {
+			return nil, fmt.Errorf("layout %q: %w", h.Layouts[i].Network.Name, err)
+		}
 	}
 	c := newComparison(h)
 	for c.years < o.Years {
@@ -71,6 +75,9 @@ func Run(ctx context.Context, h *House, o Options) (_ *Result, err error) {
 		}
 	}
 	r := c.result()
+	for i := range r.Layouts {
+		r.Layouts[i].Shortfalls = short[i]
+	}
 	r.Seed = o.Seed
 	if o.Cells != DefaultCells {
 		r.Cells = o.Cells

@@ -1,7 +1,10 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
+	"strings"
 
 	"pipelag/sim"
 	"pipelag/units"
@@ -32,8 +35,8 @@ func (s shown) change(system units.System, currency string, i sim.Interval) stri
 	return text
 }
 
-// answer says in two sentences what the first layout costs and which others
-// change most.
+// answer says what the first layout costs, which others change most, and which
+// are left out since they serve less.
 func (o *outcome) answer(system units.System) []string {
 	base := &o.Layouts[0]
 	tell := func(q sim.Quantity, i sim.Interval) string {
@@ -49,33 +52,57 @@ func (o *outcome) answer(system units.System) []string {
 		return []string{first, fmt.Sprintf("The year’s water and energy cost %s; the heater takes %s, and the pipes lose %s.",
 			tell(sim.Cost, base.Annual[sim.Cost]), tell(sim.HeaterInput, base.Annual[sim.HeaterInput]), tell(sim.PipeLoss, base.Annual[sim.PipeLoss]))}
 	}
+	if o.ServesLess(0) {
+		return []string{first, fmt.Sprintf("No other is held against that: with “%s” fixtures get less water at this pressure than with another layout, as the cautions say.", base.Name)}
+	}
+	rivals, out := o.rivals()
+	said := []string{first}
+	if len(rivals) > 0 {
+		said = append(said, o.best(system, rivals))
+	}
+	if out != nil {
+		said = append(said, fmt.Sprintf("Left out of the running, since fixtures get less water at this pressure than with another layout, as the cautions say: “%s”.", strings.Join(out, "”, “")))
+	}
+	return said
+}
+
+// rivals are the layouts that may be held against the first, and the names of those
+// that serve less.
+func (o *outcome) rivals() (rivals []*sim.Difference, out []string) {
+	for i := range o.Differences {
+		if d := &o.Differences[i]; o.ServesLess(i + 1) {
+			out = append(out, d.Layout)
+		} else {
+			rivals = append(rivals, d)
+		}
+	}
+	return rivals, out
+}
+
+// best says which layouts held against the first, one at least, change most.
+func (o *outcome) best(system units.System, rivals []*sim.Difference) string {
 	changes := func(d *sim.Difference, q sim.Quantity) string {
 		return quantityShown(q).change(system, o.Currency, d.Annual[q])
 	}
 	both := func(d *sim.Difference) string {
 		return fmt.Sprintf("it costs %s and lets %s run to waste", changes(d, sim.Cost), changes(d, sim.Purged))
 	}
-	cheapest, driest := o.least(sim.Cost), o.least(sim.Purged)
-	var second string
-	switch {
-	case len(o.Differences) == 1:
-		second = fmt.Sprintf("“%s” against that: %s.", cheapest.Layout, both(cheapest))
-	case cheapest == driest:
-		second = fmt.Sprintf("Of the %d others “%s” both costs least and wastes least water: %s.", len(o.Differences), cheapest.Layout, both(cheapest))
-	default:
-		second = fmt.Sprintf("Of the %d others “%s” costs least: %s; “%s” wastes least water: %s.", len(o.Differences), cheapest.Layout, both(cheapest), driest.Layout, both(driest))
+	others := fmt.Sprintf("Of the %d others", len(rivals))
+	if len(rivals) < len(o.Differences) {
+		others = fmt.Sprintf("Of the %d others that serve as much", len(rivals))
 	}
-	return []string{first, second}
+	cheapest, driest := least(rivals, sim.Cost), least(rivals, sim.Purged)
+	switch {
+	case len(rivals) == 1:
+		return fmt.Sprintf("“%s” against that: %s.", cheapest.Layout, both(cheapest))
+	case cheapest == driest:
+		return fmt.Sprintf("%s “%s” both costs least and wastes least water: %s.", others, cheapest.Layout, both(cheapest))
+	}
+	return fmt.Sprintf("%s “%s” costs least: %s; “%s” wastes least water: %s.", others, cheapest.Layout, both(cheapest), driest.Layout, both(driest))
 }
 
-// least is the layout that has least of a quantity, of those held against the
-// first.
-func (o *outcome) least(q sim.Quantity) *sim.Difference {
-	best := &o.Differences[0]
-	for i := range o.Differences {
-		if d := &o.Differences[i]; d.Annual[q].Mean < best.Annual[q].Mean {
-			best = d
-		}
-	}
-	return best
+// least is the one of some layouts held against the first that has least of a
+// quantity.
+func least(rivals []*sim.Difference, q sim.Quantity) *sim.Difference {
+	return slices.MinFunc(rivals, func(a, b *sim.Difference) int { return cmp.Compare(a.Annual[q].Mean, b.Annual[q].Mean) })
 }

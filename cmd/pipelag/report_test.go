@@ -1,6 +1,7 @@
 package main
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -36,6 +37,42 @@ func compared(loose bool, differences ...[2]float64) *outcome {
 		r.Differences = append(r.Differences, x)
 	}
 	return &outcome{Result: r}
+}
+
+// short lets fixtures of a layout get so many L/s less than the 0.1 that they are
+// rated for.
+func (o *outcome) short(layout int, less float64) *outcome {
+	o.Layouts[layout].Shortfalls = append(o.Layouts[layout].Shortfalls, sim.Shortfall{Fixture: "tub", Rated: 0.1, Passed: 0.1 - less})
+	return o
+}
+
+// A layout that serves less than another is not named, whatever it saves; one that
+// serves as little as all others do is.
+func TestAnswerWithoutLayoutsThatServeLess(t *testing.T) {
+	three := func() *outcome { return compared(false, [2]float64{-2000, -30}, [2]float64{-3000, -40}) }
+	const b = "“b” against that: it costs 30 ± 3 USD less and lets 2000 ± 200 L less run to waste."
+	const out = "Left out of the running, since fixtures get less water at this pressure than with another layout, as the cautions say: "
+	for name, c := range map[string]struct {
+		of   *outcome
+		want []string
+	}{
+		"one":          {three().short(2, 0.05), []string{b, out + "“c”."}},
+		"all others":   {three().short(1, 0.02).short(2, 0.05), []string{out + "“b”, “c”."}},
+		"all":          {three().short(0, 0.05).short(1, 0.05).short(2, 0.05), []string{"Of the 2 others “c” both costs least and wastes least water: it costs 40 ± 4 USD less and lets 3000 ± 300 L less run to waste."}},
+		"the least":    {three().short(0, 0.02).short(1, 0.02).short(2, 0.05), []string{b, out + "“c”."}},
+		"the first":    {three().short(0, 0.05).short(2, 0.05), []string{"No other is held against that: with “a” fixtures get less water at this pressure than with another layout, as the cautions say."}},
+		"two in three": {compared(false, [2]float64{-2000, -30}, [2]float64{-10, 5}, [2]float64{-9000, -90}).short(3, 0.05), []string{"Of the 2 others that serve as much “b” both costs least and wastes least water: it costs 30 ± 3 USD less and lets 2000 ± 200 L less run to waste.", out + "“d”."}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			said := c.of.answer(units.SI)[1:]
+			for i := range said {
+				said[i] = strings.ReplaceAll(said[i], "\u00a0", " ")
+			}
+			if !slices.Equal(said, c.want) {
+				t.Errorf("said %q, want %q", said, c.want)
+			}
+		})
+	}
 }
 
 func TestAnswer(t *testing.T) {
