@@ -35,10 +35,6 @@ type traceOptions struct {
 	command      string // as it was typed
 }
 
-// leastFlow is what a dripping tap passes, 0.01 L/min [m³/s]. Water that flows no
-// faster takes days to reach it, and as many steps.
-const leastFlow = 1e-5 / 60
-
 func newTraceCommand() *cobra.Command {
 	var o traceOptions
 	c := &cobra.Command{
@@ -49,7 +45,8 @@ the tap and along the pipe. The first opening starts from cold, with the pipes a
 surroundings' temperature; each --rest adds one, after the tap has run for --run and
 stood closed for that long.
 
-The tap takes hot water only, at a constant flow. Pumps stand still, nobody else draws
+The tap takes hot water only, at a constant flow: what the pressure passes to it while no
+other is open, unless --flow asks for less. Pumps stand still, nobody else draws
 water, and surroundings have their mean temperatures of the year.
 
 With --day it is a day of a year instead, lived through with everybody's draws and the
@@ -77,7 +74,7 @@ the first of those is taken.`,
 	f.StringVar(&o.fixture, "fixture", "", "`FIXTURE` to open: its name or its number")
 	f.StringArrayVar(&o.rests, "rest", nil, "one more opening after the tap has stood closed for this `TIME`, such as 20min; may be\ngiven again")
 	f.StringVar(&o.run, "run", "4min", "`TIME` that the tap runs before each rest")
-	f.StringVar(&o.flow, "flow", "", "constant `FLOW` of hot water (default what the fixture passes)")
+	f.StringVar(&o.flow, "flow", "", "constant `FLOW` of hot water (default what the pressure passes to the\nfixture while no other is open, up to what it is rated for)")
 	f.StringVar(&o.usable, "usable", "", "`TEMPERATURE` from which the water is usable (default the fixture's)")
 	f.BoolVar(&o.noDispersion, "no-dispersion", false, "leave out the mixing along pipes")
 	f.BoolVar(&o.inspect, "inspect", false, "show every coefficient of every pipe on the way, with its formula and source")
@@ -156,15 +153,6 @@ func (o *traceOptions) options(h *sim.House) (sim.TraceOptions, error) {
 		return t, err
 	}
 	fixture := &h.Fixtures[t.Fixture]
-	t.Flow = fixture.Flow
-	if o.flow != "" {
-		if t.Flow, err = units.Parse(o.flow, units.Flow); err != nil {
-			return t, fmt.Errorf("--flow: %w", err)
-		}
-		if !(t.Flow >= leastFlow && t.Flow <= fixture.Flow*(1+1e-9)) {
-			return t, fmt.Errorf("--flow %s: give from %s up to the %s that %s passes", o.flow, o.units.Format(leastFlow, units.Flow), o.units.Format(fixture.Flow, units.Flow), fixture.Name)
-		}
-	}
 	if o.usable != "" {
 		if fixture.Usable, err = units.Parse(o.usable, units.Temperature); err != nil {
 			return t, fmt.Errorf("--usable: %w", err)
@@ -239,7 +227,9 @@ func oneFixture(all []sim.Fixture, text string) (int, error) {
 type traced struct {
 	source
 	*sim.Trace
-	pipes []sim.PipeCoefficients // nil unless asked for
+	fixture int                    // of the house
+	passed  float64                // what the pressure passes to it alone [m³/s]
+	pipes   []sim.PipeCoefficients // nil unless asked for
 }
 
 func newTraced(s *scenarios.Scenario, h *sim.House, o *traceOptions) (*traced, error) {
@@ -247,7 +237,10 @@ func newTraced(s *scenarios.Scenario, h *sim.House, o *traceOptions) (*traced, e
 	if err != nil {
 		return nil, err
 	}
-	t := &traced{source: source{o, s, h}}
+	t := &traced{source: source{o, s, h}, fixture: options.Fixture}
+	if options.Flow, t.passed, err = o.flows(h, options.Layout, options.Fixture); err != nil {
+		return nil, err
+	}
 	if t.Trace, err = sim.NewTrace(h, options); err != nil {
 		return nil, failed(err)
 	}

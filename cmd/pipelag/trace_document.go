@@ -12,6 +12,7 @@ type traceDocument struct {
 	Layouts []string `json:"layouts"` // all of the scenario
 	*sim.Trace
 	Coefficients []pipeDocument `json:"coefficients,omitempty"` // in the order of pipes
+	Assumptions  []assumption   `json:"assumptions"`
 }
 
 type pipeDocument struct {
@@ -31,7 +32,7 @@ type coefficientDocument struct {
 }
 
 func (t *traced) document() any {
-	d := &traceDocument{Version: version(), Layouts: layoutNames(t.house), Trace: t.Trace}
+	d := &traceDocument{Version: version(), Layouts: layoutNames(t.house), Trace: t.Trace, Assumptions: t.assumptions()}
 	d.Scenario.Name, d.Scenario.SHA256 = t.scenario.Name, t.scenario.SHA256
 	for _, p := range t.pipes {
 		pipe := pipeDocument{From: p.From, To: p.To, Tube: p.Tube}

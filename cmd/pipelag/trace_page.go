@@ -17,8 +17,8 @@ func (t *traced) page() []byte {
 	var b bytes.Buffer
 	shown := func(v float64, d units.Dimension) string { return t.units.System.Format(v, d) }
 	fmt.Fprintf(&b, "%s, %s: %s\n", t.scenario.Name, t.Layout, t.Fixture)
-	writeNote(&b, "", fmt.Sprintf("%s of hot water; usable from %s; the heater gives %s; the pipes hold %s",
-		shown(t.Flow/1000, units.Flow), shown(t.Usable, units.Temperature), shown(t.Setpoint, units.Temperature), shown(t.Stored/1000, units.Volume)))
+	writeNote(&b, "", fmt.Sprintf("%s of hot water, %s; usable from %s; the heater gives %s; the pipes hold %s",
+		shown(t.Flow*thousandth, units.Flow), t.flowTaken(shown), shown(t.Usable, units.Temperature), shown(t.Setpoint, units.Temperature), shown(t.Stored/1000, units.Volume)))
 	t.way().write(&b)
 	writeNote(&b, "  ", fmt.Sprintf("%s: length; %s: bore; water, wall: heat capacity, J/(m K); inner: water to wall, outer: wall to surroundings, W/(m K)",
 		t.units.System.Unit(units.Length), t.units.System.Unit(units.Thickness)))

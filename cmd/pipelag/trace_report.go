@@ -18,7 +18,7 @@ func (t *traced) report() ([]byte, error) {
 		Asked: []report.Item{
 			{Name: "House", Text: t.scenario.Name},
 			{Name: "Layout", Text: t.Layout},
-			{Name: "Tap", Text: fmt.Sprintf("%s, opened for %s of hot water", t.Fixture, shown(t.Flow/1000, units.Flow))},
+			{Name: "Tap", Text: fmt.Sprintf("%s, opened for %s of hot water, %s", t.Fixture, shown(t.Flow*thousandth, units.Flow), t.flowTaken(shown))},
 			{Name: "Usable", Text: "from " + shown(t.Usable, units.Temperature)},
 			{Name: "Heater", Text: "set to " + shown(t.Setpoint, units.Temperature)},
 			{Name: "In the pipes", Text: shown(t.Stored/1000, units.Volume)},
