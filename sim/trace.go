@@ -102,7 +102,7 @@ func NewTrace(h *House, o TraceOptions) (*Trace, error) {
 	case !(o.Flow > 0) || o.Flow > f.Flow*(1+1e-9):
 		return nil, fmt.Errorf("a flow of %.4g L/s; %s passes more than 0 and up to %.4g L/s", o.Flow*1e3, f.Name, f.Flow*1e3)
 	case f.Usable >= h.Heater.Setpoint:
-		return nil, fmt.Errorf("usable from %.1f C, but the heater gives %.1f C; a fixture's usable temperature lies below the heater's set point", f.Usable, h.Heater.Setpoint)
+		return nil, fmt.Errorf("usable from %.1f C, but the heater is set to %.1f C; a fixture's usable temperature lies below the heater's set point", f.Usable, h.Heater.Setpoint)
 	case !(o.Run >= 0) || math.IsInf(o.Run, 0):
 		return nil, fmt.Errorf("the tap runs for %g s before each rest; it must be a time of 0 s or more", o.Run)
 	}

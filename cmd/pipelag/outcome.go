@@ -21,6 +21,9 @@ type assumption struct {
 	Why   string `json:"why"`
 }
 
+// text is the assumption as a line.
+func (a assumption) text() string { return a.Path + ": " + a.Value + " (" + a.Why + ")" }
+
 // assumed are the assumptions that concern the layouts run.
 func assumed(all []scenarios.Assumption, h *sim.House) []assumption {
 	kept := []assumption{}

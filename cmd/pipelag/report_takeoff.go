@@ -19,6 +19,9 @@ import (
 func (t *takenOff) addTo(r *report.Report, set plots.Set) {
 	code := t.scenario.Conditions().Code.Name
 	r.Building = takeoffLegend(code)
+	for _, a := range t.firingAssumed() {
+		r.Building += " Assumed of the " + a.text() + "."
+	}
 	for i := range t.layouts {
 		l := &t.layouts[i]
 		number := slices.Index(set.Layouts, l.Layout)

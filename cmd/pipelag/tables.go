@@ -173,7 +173,7 @@ func (o *outcome) notes(b *bytes.Buffer) {
 		if i == 0 {
 			b.WriteString("\nAssumed, since the scenario does not say\n")
 		}
-		writeNote(b, "- ", a.Path+": "+a.Value+" ("+a.Why+")")
+		writeNote(b, "- ", a.text())
 	}
 }
 

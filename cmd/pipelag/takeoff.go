@@ -133,7 +133,8 @@ type takenOff struct {
 	scenario *scenarios.Scenario
 	house    *sim.House
 	layouts  []layoutOff
-	leftOut  []error // layouts that could not be taken off, and why
+	firing   *sim.Firing // nil where the heater has a store
+	leftOut  []error     // layouts that could not be taken off, and why
 }
 
 // layoutOff is the takeoff of a layout, with its cold starts by the engine.
@@ -148,6 +149,10 @@ type layoutOff struct {
 // cannot be is left out and hides no other.
 func newTakenOff(s *scenarios.Scenario, h *sim.House) *takenOff {
 	t := &takenOff{scenario: s, house: h}
+	var err error
+	if t.firing, err = sim.NewFiring(h); err != nil {
+		t.leftOut = append(t.leftOut, err)
+	}
 	for i := range h.Layouts {
 		l, err := takeLayoutOff(s, h, i)
 		if err != nil {

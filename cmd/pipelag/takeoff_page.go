@@ -193,7 +193,7 @@ func (t *takenOff) notes(b *bytes.Buffer) {
 		if i == 0 {
 			b.WriteString("\nAssumed, since the scenario does not say\n")
 		}
-		writeNote(b, "- ", a.Path+": "+a.Value+" ("+a.Why+")")
+		writeNote(b, "- ", a.text())
 	}
 }
 
@@ -212,12 +212,12 @@ func cautionsOf(layouts []layoutOff) []string {
 
 // assumed are the assumptions that a takeoff rests on.
 func (t *takenOff) assumed() []assumption {
-	return slices.DeleteFunc(assumed(t.scenario.Assumed, t.house), func(a assumption) bool {
+	return append(slices.DeleteFunc(assumed(t.scenario.Assumed, t.house), func(a assumption) bool {
 		for _, start := range []string{"draws.", "rates.", "bedrooms", "heater."} {
 			if strings.HasPrefix(a.Path, start) {
 				return true
 			}
 		}
 		return strings.Contains(a.Path, ".pump.")
-	})
+	}), t.firingAssumed()...)
 }

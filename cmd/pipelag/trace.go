@@ -159,7 +159,7 @@ func (o *traceOptions) options(h *sim.House) (sim.TraceOptions, error) {
 		}
 	}
 	if !(fixture.Usable > 0 && fixture.Usable < h.Heater.Setpoint) {
-		return t, fmt.Errorf("usable from %s, but the heater gives %s; give a --usable above freezing and below that",
+		return t, fmt.Errorf("usable from %s, but the heater is set to %s; give a --usable above freezing and below that",
 			o.units.Format(fixture.Usable, units.Temperature), o.units.Format(h.Heater.Setpoint, units.Temperature))
 	}
 	const longest = 365 * 86400 // [s]
@@ -229,6 +229,7 @@ type traced struct {
 	*sim.Trace
 	fixture int                    // of the house
 	passed  float64                // what the pressure passes to it alone [m³/s]
+	firing  *sim.Firing            // nil where the heater has a store
 	pipes   []sim.PipeCoefficients // nil unless asked for
 }
 
@@ -239,6 +240,9 @@ func newTraced(s *scenarios.Scenario, h *sim.House, o *traceOptions) (*traced, e
 	}
 	t := &traced{source: source{o, s, h}, fixture: options.Fixture}
 	if options.Flow, t.passed, err = o.flows(h, options.Layout, options.Fixture); err != nil {
+		return nil, err
+	}
+	if t.firing, err = sim.NewFiring(h); err != nil {
 		return nil, err
 	}
 	if t.Trace, err = sim.NewTrace(h, options); err != nil {

@@ -52,5 +52,10 @@ func (t *traced) flowTaken(shown func(si float64, d units.Dimension) string) str
 
 // assumptions are what an opening takes for granted, for the page and for other programs.
 func (t *traced) assumptions() []assumption {
-	return []assumption{{"--flow", units.Both(t.Flow*thousandth, units.Flow), t.flowTaken(units.Both)}}
+	flow := assumption{"--flow", units.Both(t.Flow*thousandth, units.Flow), t.flowTaken(units.Both)}
+	heater := firingAssumed(t.firing, nil, nil)
+	if said := t.firingSaid(units.Both); said != "" {
+		heater[0].Why += "; " + said
+	}
+	return append([]assumption{flow}, heater...)
 }

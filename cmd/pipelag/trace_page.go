@@ -17,7 +17,7 @@ func (t *traced) page() []byte {
 	var b bytes.Buffer
 	shown := func(v float64, d units.Dimension) string { return t.units.System.Format(v, d) }
 	fmt.Fprintf(&b, "%s, %s: %s\n", t.scenario.Name, t.Layout, t.Fixture)
-	writeNote(&b, "", fmt.Sprintf("%s of hot water, %s; usable from %s; the heater gives %s; the pipes hold %s",
+	writeNote(&b, "", fmt.Sprintf("%s of hot water, %s; usable from %s; the heater is set to %s; the pipes hold %s",
 		shown(t.Flow*thousandth, units.Flow), t.flowTaken(shown), shown(t.Usable, units.Temperature), shown(t.Setpoint, units.Temperature), shown(t.Stored/1000, units.Volume)))
 	t.way().write(&b)
 	writeNote(&b, "  ", fmt.Sprintf("%s: length; %s: bore; water, wall: heat capacity, J/(m K); inner: water to wall, outer: wall to surroundings, W/(m K)",
@@ -26,12 +26,21 @@ func (t *traced) page() []byte {
 	for i := range t.Openings {
 		writeNote(&b, "- ", t.why(&t.Openings[i]))
 	}
+	if said := t.firingSaid(shown); said != "" {
+		writeNote(&b, "- ", said)
+	}
 	t.atTap().write(&b)
 	for i := range t.Openings {
 		t.along(&t.Openings[i]).write(&b)
 	}
 	for _, p := range t.pipes {
 		t.inspected(&b, p)
+	}
+	for i, a := range firingAssumed(t.firing, nil, nil) {
+		if i == 0 {
+			b.WriteString("\nAssumed\n")
+		}
+		writeNote(&b, "- ", a.text())
 	}
 	return b.Bytes()
 }

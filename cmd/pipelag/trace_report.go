@@ -25,7 +25,7 @@ func (t *traced) report() ([]byte, error) {
 		},
 		Tables:   []report.Table{t.openingTable(), t.wayTable()},
 		Cautions: t.cautionsOf(t.Layout),
-		Assumed:  t.assumedOf(t.Layout),
+		Assumed:  append(t.assumedOf(t.Layout), reportAssumed(firingAssumed(t.firing, nil, nil))...),
 		Origin:   t.origin(""),
 	}
 	last := &t.Openings[len(t.Openings)-1]
@@ -36,6 +36,9 @@ func (t *traced) report() ([]byte, error) {
 		r.Answer = []string{first, fmt.Sprintf("That runs %s to waste.", t.purged(last))}
 	}
 	r.Answer[1] += " Nothing of it is drawn by lot, so the numbers have no interval; they hold for this flow and for surroundings at their mean of the year."
+	if said := t.firingSaid(shown); said != "" {
+		r.Answer = append(r.Answer, said)
+	}
 	material := plots.Material{Traces: []*sim.Trace{t.Trace}}
 	for _, f := range []struct{ kind, title string }{
 		{"tap", "At the tap"},
