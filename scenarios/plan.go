@@ -106,7 +106,7 @@ func (s *Scenario) Candidates() (heater, manifold []network.Point) {
 
 // Conditions are those under which a layout of the scenario is taken off.
 func (s *Scenario) Conditions() takeoff.Conditions {
-	c := takeoff.Conditions{Service: s.house.Supply, Hot: s.house.Heater.Setpoint, Code: s.code, Limits: s.limits}
+	c := takeoff.Conditions{Service: s.house.Supply, Hot: s.house.Heater.Setpoint, Code: s.code, Limits: s.house.Limits}
 	for _, f := range s.house.Fixtures {
 		c.Fixtures = append(c.Fixtures, sizing.Fixture{Name: f.Name, Use: f.Use.String(), Rated: f.Flow, Needs: f.Needs})
 	}

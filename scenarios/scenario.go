@@ -16,7 +16,6 @@ import (
 	"path/filepath"
 	"slices"
 
-	"pipelag/network/limits"
 	"pipelag/network/sizing"
 	"pipelag/sim"
 )
@@ -31,7 +30,6 @@ type Scenario struct {
 	house    sim.House
 	plans    []*Plan // by layout of the house; nil for one that lists its pipes
 	code     sizing.Code
-	limits   limits.Book
 	places   placesSaid
 }
 

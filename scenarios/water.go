@@ -97,10 +97,10 @@ func (b *builder) buildCode() {
 	if err != nil {
 		b.advise(b.said.code.at, err, "name another")
 	}
-	b.made.code, b.made.limits = code, limits.Standard()
+	b.made.code, b.made.house.Limits = code, limits.Standard()
 	said := b.said.limits.value
 	if said.codes.at != nil {
-		if b.made.limits, err = b.made.limits.Codes(said.codes.value...); err != nil {
+		if b.made.house.Limits, err = b.made.house.Limits.Codes(said.codes.value...); err != nil {
 			b.advise(said.codes.at, err, "name others")
 		}
 	}
@@ -118,7 +118,7 @@ func (b *builder) buildLimits(s said[string]) {
 	}
 	own, err := limits.Read(bytes.NewReader(data))
 	if err == nil {
-		b.made.limits = append(b.made.limits, own...)
+		b.made.house.Limits = append(b.made.house.Limits, own...)
 		return
 	}
 	for _, text := range strings.Split(err.Error(), "\n") {

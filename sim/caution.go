@@ -37,6 +37,9 @@ func Cautions(h *House) []Caution {
 	}
 	for i := range h.Layouts {
 		l := &h.Layouts[i]
+		if l.Pump != nil {
+			h.cautionsOfPump(l, func(format string, args ...any) { say(l.Network.Name, format, args...) })
+		}
 		if l.Pump != nil && l.Pump.Crossover != nil {
 			l.Pump.cautions(func(format string, args ...any) { say(l.Network.Name, format, args...) })
 		}

@@ -10,6 +10,7 @@ package sim
 import (
 	"pipelag/network"
 	"pipelag/network/hydraulics"
+	"pipelag/network/limits"
 	"pipelag/schedules"
 	"pipelag/sim/control"
 	"pipelag/sim/heater"
@@ -24,6 +25,7 @@ type House struct {
 	Climate  schedules.Climate
 	Heater   Heater
 	Supply   *hydraulics.Service // the water that comes to the heater; nil where it passes whatever is wanted
+	Limits   limits.Book         // what piping is held against; a year goes by none of it
 	Rates    Rates
 	Space    *Space // nil where heat lost into rooms counts for nothing
 	Layouts  []Layout

@@ -167,6 +167,9 @@ func newTakenOff(s *scenarios.Scenario, h *sim.House) *takenOff {
 func takeLayoutOff(s *scenarios.Scenario, h *sim.House, i int) (layoutOff, error) {
 	l := layoutOff{network: h.Layouts[i].Network, pumped: h.Layouts[i].Pump != nil}
 	conditions := s.Conditions()
+	if l.pumped {
+		conditions.Pumped = h.Layouts[i].Pump.Flow
+	}
 	var err error
 	if l.Takeoff, err = takeoff.New(l.network, conditions); err != nil {
 		return l, err

@@ -74,7 +74,8 @@ type offTubeDocument struct {
 	Serves   int               `json:"serves"`
 	Units    float64           `json:"fixture_units"`
 	Demand   float64           `json:"demand_L_per_s"`
-	Velocity float64           `json:"velocity_m_per_s"`
+	Pumped   float64           `json:"pumped_L_per_s"`   // round the loop, besides
+	Velocity float64           `json:"velocity_m_per_s"` // at both together
 	Loss     float64           `json:"loss_kPa"`
 	Verdicts []verdictDocument `json:"limits"`
 }
@@ -153,7 +154,7 @@ func (l *layoutOff) document() offDocument {
 		d.Tubes = append(d.Tubes, offTubeDocument{
 			From: t.Pipe.From, To: t.Pipe.To, Tube: t.Pipe.Tube.Kind, Size: t.Pipe.Tube.Size,
 			Length: t.Pipe.Length, Volume: t.Pipe.Volume() / thousandth, Route: route, Return: t.Return, Serves: t.Serves, Units: t.Units,
-			Demand: t.Demand / thousandth, Velocity: t.Velocity, Loss: t.Loss / kilopascal, Verdicts: verdictDocuments(t.Verdicts),
+			Demand: t.Demand / thousandth, Pumped: t.Pumped / thousandth, Velocity: t.Velocity, Loss: t.Loss / kilopascal, Verdicts: verdictDocuments(t.Verdicts),
 		})
 	}
 	for _, p := range l.Problems {

@@ -26,7 +26,7 @@ func (t *takenOff) page(system units.System) []byte {
 		l.pressureSheet(system).write(&b)
 		l.ways(&b)
 		l.tubeSheet(system).write(&b)
-		writeNote(&b, "  ", tubeLegend(system))
+		writeNote(&b, "  ", tubeLegend(system, l.pumped))
 		l.verdicts(&b, system)
 		for k, p := range l.Problems {
 			if k == 0 {
@@ -147,12 +147,15 @@ func (l *layoutOff) tubeSheet(system units.System) *sheet {
 			{system.Number(t.Pipe.Length, units.Length), ""},
 			{system.Number(t.Pipe.Volume(), units.Volume), ""},
 		}
-		if t.Return || l.Load.Pipes == nil {
-			cells = append(cells, slices.Repeat([]cell{{"-", ""}}, 5)...)
-		} else {
-			cells = append(cells, cell{fmt.Sprintf("%.1f", t.Units), ""}, cell{system.Number(t.Demand, units.Flow), ""},
-				cell{system.Number(t.Velocity, units.Velocity), ""}, cell{system.Number(open[i], units.Velocity), ""}, cell{system.Number(t.Loss, units.Pressure), ""})
+		load, flow, velocity, all, lost := cell{"-", ""}, cell{"-", ""}, cell{"-", ""}, cell{"-", ""}, cell{"-", ""}
+		loaded := l.Load.Pipes != nil && !t.Return
+		if loaded || t.Pumped > 0 {
+			flow.number, velocity.number = system.Number(t.Demand+t.Pumped, units.Flow), system.Number(t.Velocity, units.Velocity)
 		}
+		if loaded {
+			load.number, all.number, lost.number = fmt.Sprintf("%.1f", t.Units), system.Number(open[i], units.Velocity), system.Number(t.Loss, units.Pressure)
+		}
+		cells = append(cells, load, flow, velocity, all, lost)
 		s.add("  "+t.Pipe.To, cells)
 	}
 	return s
@@ -172,9 +175,13 @@ func (l *layoutOff) openVelocities() []float64 {
 	return speeds
 }
 
-func tubeLegend(system units.System) string {
-	return fmt.Sprintf("units: hot fixture units behind it; %s: the code's demand; %s: velocity at that demand, and with all taps open; %s lost: to friction and fittings at that demand",
-		system.Unit(units.Flow), system.Unit(units.Velocity), system.Unit(units.Pressure))
+func tubeLegend(system units.System, pumped bool) string {
+	besides, rest := "", ""
+	if pumped {
+		besides, rest = ", in the loop with what is pumped besides", ", the pump at rest"
+	}
+	return fmt.Sprintf("units: hot fixture units behind it; %s: the code's demand%s; %s: velocity at that flow, and with all taps open%s; %s lost: to friction and fittings at the code's demand",
+		system.Unit(units.Flow), besides, system.Unit(units.Velocity), rest, system.Unit(units.Pressure))
 }
 
 // notes are what a reader of the numbers must know.

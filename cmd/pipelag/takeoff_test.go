@@ -60,7 +60,7 @@ func takeoffkeys(ts *testscript.TestScript, _ bool, args []string) {
 			}
 		}
 		for _, p := range tubes {
-			asked(ts, p, "a tube", "from", "to", "tube", "size", "length_m", "volume_L", "route_m", "return", "serves", "fixture_units", "demand_L_per_s", "velocity_m_per_s", "loss_kPa", "limits")
+			asked(ts, p, "a tube", "from", "to", "tube", "size", "length_m", "volume_L", "route_m", "return", "serves", "fixture_units", "demand_L_per_s", "pumped_L_per_s", "velocity_m_per_s", "loss_kPa", "limits")
 		}
 	}
 }

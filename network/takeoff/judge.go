@@ -131,9 +131,9 @@ func (t *taking) judgeTube(i int) {
 		return // what is asked of hot pipe is not asked of the cold line
 	}
 	add := func(v limits.Verdict) { tube.Verdicts = append(tube.Verdicts, v) }
-	if !tube.Return {
+	if !tube.Return || tube.Pumped > 0 {
 		for _, l := range t.Limits.Velocities(tube.Pipe.Tube, t.Hot) {
-			if !t.loaded {
+			if !tube.Return && !t.loaded {
 				add(l.Unjudged("no demand by code is known"))
 				continue
 			}

@@ -24,6 +24,7 @@ type Conditions struct {
 	Hot      float64             // temperature of the hot water [°C]
 	Code     sizing.Code
 	Limits   limits.Book
+	Pumped   float64   // sent round the loop by a pump [m³/s]; 0 without
 	Drawn    []float64 // by fixture, drawn until hot in a simulated cold start [m³]; nil where none was
 }
 
@@ -86,7 +87,8 @@ type Tube struct {
 	Serves   int     // fixtures behind it
 	Units    float64 // hot fixture units behind it
 	Demand   float64 // the code's [m³/s]
-	Velocity float64 // at that demand [m/s]
+	Pumped   float64 // round the loop besides [m³/s]
+	Velocity float64 // at both together [m/s]
 	Loss     float64 // at that demand, to friction and fittings [Pa]; 0 where no pressure is stated
 	Verdicts []limits.Verdict
 }
@@ -133,8 +135,13 @@ func (t *taking) measure() {
 	for _, i := range n.Loop() {
 		t.loop[i] = true
 	}
-	for _, p := range n.Pipes {
-		t.Tubes = append(t.Tubes, Tube{Pipe: p})
+	for i, p := range n.Pipes {
+		tube := Tube{Pipe: p}
+		if t.loop[i] {
+			tube.Pumped = t.Pumped
+			tube.Velocity = tube.Pumped / p.Tube.Volume()
+		}
+		t.Tubes = append(t.Tubes, tube)
 	}
 	for _, i := range n.Return {
 		t.Tubes[i].Return = true
@@ -168,7 +175,7 @@ func (t *taking) load() {
 	for i := range t.Tubes {
 		tube := &t.Tubes[i]
 		tube.Units, tube.Demand = load.Units[i], load.Pipes[i]
-		tube.Velocity = tube.Demand / tube.Pipe.Tube.Volume()
+		tube.Velocity = (tube.Demand + tube.Pumped) / tube.Pipe.Tube.Volume()
 	}
 }
 

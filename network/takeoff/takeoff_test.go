@@ -351,3 +351,45 @@ func BenchmarkFortyFixturesWhole(b *testing.B) {
 		require.NoError(b, err)
 	}
 }
+
+// What a pump sends round a loop flows in it on top of the code's demand, and is held
+// against the limits of velocity in the return too. By hand: 3 gpm in PEX 1/2, bore
+// 0.475 in, are 0.18927 L/s over 114.33 mm², 1.656 m/s; 5 gpm are 2.759 m/s, above
+// Chicago's 8 ft/s (2.438 m/s).
+func TestPumpedVelocity(t *testing.T) {
+	half := run(t, "PEX", "1/2")
+	n, mistakes := network.Listed("loop", []string{"sink"}, []network.Segment{
+		{From: "heater", To: "tee", Length: 10, Run: half},
+		{From: "tee", To: "sink", Length: 2, Run: half},
+		{From: "tee", To: "heater", Length: 10, Run: half, Return: true},
+	})
+	require.Empty(t, mistakes)
+	code, err := sizing.FindCode("IPC")
+	require.NoError(t, err)
+	book, err := limits.Standard().Codes("Chicago")
+	require.NoError(t, err)
+	c := Conditions{Fixtures: []sizing.Fixture{{Name: "sink", Use: "kitchen", Rated: 1.5 * gpm, Needs: 8 * psi}}, Hot: 50, Code: code, Limits: book}
+	for _, pumped := range []float64{0, 3, 5} {
+		c.Pumped = pumped * gpm
+		off, err := New(n, c)
+		require.NoError(t, err)
+		supply, branch, back := off.Tubes[0], off.Tubes[1], off.Tubes[2]
+		const perGPM = 1.656 / 3
+		near(t, (supply.Demand/gpm+pumped)*perGPM, supply.Velocity, 1e-3, "supply")
+		near(t, branch.Demand/gpm*perGPM, branch.Velocity, 1e-3, "branch")
+		if pumped == 0 {
+			assert.Zero(t, back.Velocity)
+			assert.Empty(t, velocityVerdicts(back))
+			continue
+		}
+		near(t, pumped*perGPM, back.Velocity, 1e-3, "return")
+		judged := velocityVerdicts(back)
+		require.Len(t, judged, 1)
+		assert.Equal(t, pumped == 5, judged[0].Outcome == limits.Broken, "%g gpm", pumped)
+		assert.InDelta(t, back.Velocity, judged[0].Found, 1e-12)
+	}
+}
+
+func velocityVerdicts(tube Tube) []limits.Verdict {
+	return slices.DeleteFunc(slices.Clone(tube.Verdicts), func(v limits.Verdict) bool { return v.Limit.Quantity != limits.Velocity })
+}
