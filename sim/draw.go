@@ -18,7 +18,7 @@ const (
 // draw is one wish being met.
 type draw struct {
 	schedules.Wish
-	pipe    int     // the pipe that ends at the tap, −1 right at the heater
+	pipe    int     // the pipe that ends at the tap
 	stage   stage   // changes when remaining runs out
 	passed  float64 // share of the flow wanted that the pressure passes [-]
 	hot     float64 // flow from the hot side [m³/s]
@@ -205,17 +205,6 @@ func (d *draw) arrive(tap, mains, cell, volume float64, to *tapAccount) {
 		to.left.add(water, heat)
 	} else {
 		to.used.add(water, heat)
-	}
-}
-
-// notice sees whether the water right from the heater has become usable.
-func (d *draw) notice() {
-	switch {
-	case d.arrived || d.seen < d.Usable:
-	case d.stage == waiting:
-		d.served()
-	default:
-		d.arrived = true
 	}
 }
 

@@ -34,9 +34,6 @@ func CellsGrid(n *network.Network, cells int) Grid {
 	for i := range n.Taps {
 		way = max(way, n.PathVolume(i))
 	}
-	if way == 0 { // every tap is right at the heater
-		return OpeningGrid
-	}
 	return Grid(way / float64(cells) / meanSection(n))
 }
 

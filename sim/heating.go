@@ -42,7 +42,7 @@ func (y *year) bookHeater() {
 }
 
 // heed takes over the temperature of the water that the heater gives from now on;
-// what has left is booked at that of before. Taps right at the heater are to look.
+// what has left is booked at that of before.
 func (y *year) heed() {
 	if y.drawn == 0 && !y.pump.on {
 		return
@@ -56,32 +56,12 @@ func (y *year) heed() {
 			y.update(s)
 		}
 	}
-	for i := range y.draws {
-		if d := &y.draws[i]; d.pipe < 0 {
-			y.bookDraw(i)
-			d.seen = given
-			y.turn = max(y.now, y.turned+follows)
-		}
-	}
 	y.given = given
 	for k := range y.streams {
 		if s := &y.streams[k]; y.source(s) < 0 {
 			y.await(s)
 		}
 	}
-}
-
-// follows is how long a person at a tap right at the heater takes from one
-// turn of it to the next [s].
-const follows = 1.0
-
-// fresh is the temperature of the water that would leave the heater now [°C].
-func (y *year) fresh() float64 {
-	if y.drawn == 0 && !y.pump.on {
-		y.heater.Advance(y.now)
-		y.given = y.heater.Outlet()
-	}
-	return y.given
 }
 
 // bookAccount books what has passed through the heater since it was last booked.

@@ -8,10 +8,7 @@ func (y *year) open(w schedules.Wish) {
 		y.queue = append(y.queue, w)
 		return
 	}
-	tap := -1
-	if path := y.paths[w.Fixture]; len(path) > 0 {
-		tap = path[len(path)-1]
-	}
+	tap := y.layout.Network.Taps[w.Fixture]
 	tip, mean := y.standing(tap)
 	d := newDraw(w, tap, tip, mean, y.coldSide(w.Fixture), y.now)
 	d.mix()
@@ -20,7 +17,7 @@ func (y *year) open(w schedules.Wish) {
 	if y.pump.control != nil && d.hot > 0 {
 		y.pump.control.Saw(y.now)
 	}
-	if tap >= 0 && y.of[tap] >= 0 {
+	if y.of[tap] >= 0 {
 		y.draws[len(y.draws)-1].soon(tip, y.streams[y.of[tap]].duration)
 	}
 }
@@ -28,9 +25,6 @@ func (y *year) open(w schedules.Wish) {
 // standing is the temperature of the water at the end of pipe i, which may have
 // cooled since anyone looked: right at the end, and of the next cell to leave [°C].
 func (y *year) standing(i int) (tip, mean float64) {
-	if i < 0 {
-		return y.fresh(), y.fresh()
-	}
 	if y.pipes[i].flows {
 		return y.outlet(i), y.outlet(i)
 	}
@@ -53,24 +47,17 @@ func (y *year) look() {
 }
 
 // sees tells whether the water of stream k comes to a draw.
-func (y *year) sees(d *draw, k int) bool { return d.pipe >= 0 && y.of[d.pipe] == k }
+func (y *year) sees(d *draw, k int) bool { return y.of[d.pipe] == k }
 
 // tend does what draws want by now.
 func (y *year) tend() {
-	changed, turns := false, y.turn <= y.now
-	if turns {
-		y.turn, y.turned = never, y.now
-	}
+	changed := false
 	for i := 0; i < len(y.draws); i++ {
 		d := &y.draws[i]
-		look := turns && d.pipe < 0
-		if d.due() > y.now+instant && !look {
+		if d.due() > y.now+instant {
 			continue
 		}
 		y.bookDraw(i)
-		if look {
-			d.notice()
-		}
 		if d.left <= instant && d.elapse() {
 			y.shut(i)
 			y.draws = append(y.draws[:i], y.draws[i+1:]...)

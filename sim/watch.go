@@ -57,9 +57,6 @@ func NewWatch(h *House, o WatchOptions) (*Watch, error) {
 	if err != nil {
 		return nil, err
 	}
-	if len(p.paths[o.Fixture]) == 0 {
-		return nil, fmt.Errorf("%s stands right at the heater: there is no way to watch", h.Fixtures[o.Fixture].Name)
-	}
 	y := newYear(p, o.Seed, o.Replicate)
 	calendar := h.Schedule.Year(o.Seed, o.Replicate)
 	var wishes []schedules.Wish

@@ -41,8 +41,6 @@ type year struct {
 	booked        float64        // until when the pump's energy is booked [s]
 	stores        bool
 	storedAtFirst float64 // heat in the heater when the year began [J]
-	turn          float64 // when somebody at a tap right at the heater turns it next, never if nothing has changed [s]
-	turned        float64 // and turned it last
 }
 
 func newYear(p *plant, seed uint64, replicate int) *year {
@@ -58,7 +56,7 @@ func newYear(p *plant, seed uint64, replicate int) *year {
 		hour:      hour,
 		cold:      p.mainsAt(0),
 	}
-	y.turn, y.turned, y.pump.due = never, -never, never
+	y.pump.due = never
 	// Both were made once already, when the plant was: no error is left.
 	y.heater, _ = p.house.Heater.Kind.New(p.volume)
 	y.stores, y.storedAtFirst = stores(p.house.Heater.Kind), y.heater.Stored()
@@ -184,7 +182,7 @@ func (y *year) plumb() {
 // runTo lets time pass until t [s].
 func (y *year) runTo(t float64) {
 	for y.now < t {
-		event := min(t, y.hour, y.pump.due, y.heater.Next(), y.turn)
+		event := min(t, y.hour, y.pump.due, y.heater.Next())
 		for i := range y.draws {
 			event = min(event, y.draws[i].due())
 		}
