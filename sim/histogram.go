@@ -1,31 +1,39 @@
 package sim
 
-// histogram counts waits in equal bins, so that quantiles of any number of
-// draws cost the same memory, and adding two is exact in any order.
+// histogram counts waits in equal bins, as many as the longest wait needs, so that
+// quantiles of any number of draws cost the same memory, and adding two is exact in
+// any order.
 type histogram struct {
-	counts [waitBins + 1]uint32 // the last one is for all that is longer
+	counts []uint32 // of 0 to 1 bin, 1 to 2 bins and so on; the last is not 0
 	total  uint64
 }
 
-const (
-	waitBin  = 0.25 // [s]
-	waitBins = 2400 // to ten minutes
-)
+const waitBin = 0.25 // [s]
 
 func (h *histogram) add(wait float64) {
-	h.counts[min(int(wait/waitBin), waitBins)]++
+	bin := int(wait / waitBin)
+	h.reach(bin + 1)
+	h.counts[bin]++
 	h.total++
 }
 
 func (h *histogram) merge(o *histogram) {
+	h.reach(len(o.counts))
 	for i, c := range o.counts {
 		h.counts[i] += c
 	}
 	h.total += o.total
 }
 
-// quantile is the wait that a share q of draws do not exceed [s], to within
-// half a bin; 0 of none. Draws that need not wait at all count as 0 s.
+// reach makes room for a number of bins.
+func (h *histogram) reach(bins int) {
+	if more := bins - len(h.counts); more > 0 {
+		h.counts = append(h.counts, make([]uint32, more)...)
+	}
+}
+
+// quantile is the wait that a share q of draws do not exceed [s], to within a bin;
+// 0 of none. Draws that need not wait at all count as 0 s.
 func (h *histogram) quantile(q float64) float64 {
 	need := q * float64(h.total)
 	below := 0.0
@@ -44,13 +52,9 @@ func (h *histogram) quantile(q float64) float64 {
 // seconds counts the waits by whole seconds, as far as there are any.
 func (h *histogram) seconds() []int {
 	const bins = int(1 / waitBin)
-	counts := make([]int, waitBins/bins+1)
-	end := 0
+	counts := make([]int, (len(h.counts)+bins-1)/bins)
 	for i, c := range h.counts {
-		if c > 0 {
-			counts[i/bins] += int(c)
-			end = i/bins + 1
-		}
+		counts[i/bins] += int(c)
 	}
-	return counts[:end]
+	return counts
 }
