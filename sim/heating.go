@@ -97,7 +97,7 @@ func (y *year) sample() {
 
 // lukewarm tells whether Legionella grows in some of the water in pipe i.
 func (y *year) lukewarm(i int) bool {
-	return slices.ContainsFunc(y.waterIn(i), func(t float64) bool { return safety.GrowthAt(t) != safety.NoGrowth })
+	return slices.ContainsFunc(y.waterIn(i), safety.Grows)
 }
 
 // stores tells whether a heater keeps hot water.

@@ -35,7 +35,7 @@ are saved in a year, on average over all homes.
 Each case of the study is a home, which is piped as the study's first layout. A home that does
 not meet the limit takes another layout of the study that does: the cheapest if the study gives
 costs, else the first; one that has none stays as it is. The place where gains flatten is the
-loosest limit that saves nine tenths of the most that any limit does.
+loosest limit that saves ` + flatShare + ` of the most that any limit does.
 
 FOLDER holds the results of a study. A STUDY, a file or a name, is run first.`,
 		Example: `  pipelag target results --on stored-volume

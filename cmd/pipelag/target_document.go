@@ -2,6 +2,7 @@ package main
 
 import (
 	"crypto/sha256"
+	"fmt"
 	"math"
 	"strconv"
 
@@ -9,6 +10,9 @@ import (
 	"pipelag/studies/tables"
 	"pipelag/studies/target"
 )
+
+// flatShare is the share of the greatest saving at which gains flatten, as shown.
+var flatShare = fmt.Sprintf("%.0f %%", 100*target.Flat)
 
 // targetName is the file of a limit's curves for other programs.
 const targetName = "target.json"
@@ -188,7 +192,7 @@ func (t *targeted) points() dataset {
 func (t *targeted) knees() dataset {
 	d := dataset{name: "knees", title: "Where gains flatten", key: []string{"factor", "group", "gain"}}
 	d.columns = append(t.groupColumns(), column{"gain", tables.Text, "", "what is saved"})
-	d.columns = append(d.columns, spread("limit", ownUnits[t.measure], "loosest limit that saves nine tenths of the most that any limit does")...)
+	d.columns = append(d.columns, spread("limit", ownUnits[t.measure], "loosest limit that saves "+flatShare+" of the most that any limit does")...)
 	d.columns = append(d.columns, column{"saved", tables.Number, "", "in a year at that limit, a home on average, in the unit that the gain ends in"})
 	for i := range t.curves {
 		c := &t.curves[i]

@@ -65,8 +65,6 @@ type Control struct {
 	stop    float64 // rising temperature that stops it, at its sensor [°C]
 	last    [2]float64
 	rested  float64 // Demand: end of the dead time [s]
-	starts  int
-	stops   int
 }
 
 // gate is times at which a pump may run.
@@ -91,12 +89,6 @@ func New(r Rule) (*Control, error) {
 
 // Running tells whether the pump runs.
 func (c *Control) Running() bool { return c.running }
-
-// Starts is how often it has started.
-func (c *Control) Starts() int { return c.starts }
-
-// Stops is how often it has stopped.
-func (c *Control) Stops() int { return c.stops }
 
 // Next is when the control will next do something by itself; +Inf if it waits
 // for something to happen.
@@ -187,12 +179,10 @@ func (c *Control) consider() {
 // start runs the pump until a temperature or a time.
 func (c *Control) start(stop, off float64) {
 	c.running, c.stop, c.off = true, stop, off
-	c.starts++
 }
 
 func (c *Control) halt(now float64) {
 	c.running, c.off = false, never
-	c.stops++
 	if c.demand != nil {
 		c.rested = now + c.demand.Dead
 	}

@@ -40,27 +40,3 @@ func DevelopingVariance(first, growth, time, t float64) Problem {
 		Status:  "derived",
 	}
 }
-
-// DispersedFront is the temperature at x as a share of the step, of a front that
-// was sharp at 0 and has moved for t.
-//
-//	T = ½ erfc((x − u t) / (2 √(K t)))
-//
-// x [m], speed u [m/s]; dispersion K [m²/s] and t [s] above 0, others panic. The
-// pipe reaches far in both directions.
-//
-// Source: Taylor, Proc. R. Soc. A 219, 1953, from memory; it solves the equation
-// of diffusion in moving water. Example: K = 2.5e-3 m²/s, 40 s, 0.3 m behind
-// the middle of the front: 0.749.
-func DispersedFront(x, speed, dispersion, t float64) Problem {
-	require(dispersion > 0, "the dispersion", dispersion)
-	require(t > 0, "the time", t)
-	return Problem{
-		Name:    "front that disperses",
-		Formula: "½ erfc((x − u t) / (2 √(K t)))",
-		Value:   math.Erfc((x-speed*t)/(2*math.Sqrt(dispersion*t))) / 2,
-		Unit:    "-",
-		Source:  "Taylor, Dispersion of soluble matter in solvent flowing slowly through a tube, Proc. R. Soc. A 219, 1953",
-		Status:  "memory",
-	}
-}

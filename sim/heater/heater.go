@@ -104,8 +104,6 @@ type Account struct {
 	Jacket  float64           // lost through the jacket
 	Flue    float64           // lost through the flue while the burner is off
 	Energy  [Carriers]float64 // into the heater, by carrier
-	Backup  float64           // of Heated, by the upper element or burner
-	Starts  int               // of burners, elements and compressors
 }
 
 var never = math.Inf(1)

@@ -39,7 +39,6 @@ type instant struct {
 	in       Inflow
 	now      float64
 	fires    float64 // when it fires, or did; +Inf if it does not
-	burns    bool
 	account  Account
 
 	temp  float64 // of the exchanger [°C]
@@ -160,10 +159,6 @@ func (t *instant) plan() {
 	} else {
 		t.next = t.fires
 	}
-	if t.power > 0 && !t.burns {
-		t.account.Starts++
-	}
-	t.burns = t.power > 0
 	t.limit = t.temp
 	if total > 0 {
 		t.limit = (brings + t.power) / total

@@ -25,9 +25,6 @@ func (t *tank) exchange(dt float64) {
 		heat, energy := s.Source.output(t.temp[s.plug], t.in.Intake)
 		t.warm(s.plug, heat*dt)
 		t.account.Energy[s.Source.carrier()] += energy * dt
-		if i > 0 {
-			t.account.Backup += heat * dt
-		}
 	}
 	if t.coil != nil {
 		heat := min(t.coilPower()*dt, t.wants(t.coilPlug, t.coil.Most))

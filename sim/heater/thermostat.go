@@ -23,10 +23,10 @@ func (t *tank) control() {
 			upper.target = max(upper.target, main.Setpoint)
 		}
 		upper.call(t.temp[upper.sensor])
-		t.run(upper, upper.calls)
+		upper.runs = upper.calls
 		waits = upper.runs && !t.both
 	}
-	t.run(main, main.calls && able && !waits)
+	main.runs = main.calls && able && !waits
 }
 
 // call makes a thermostat ask for heat, or be content.
@@ -37,13 +37,6 @@ func (s *stage) call(water float64) {
 	case water <= s.target-s.Band+asWarm:
 		s.calls = true
 	}
-}
-
-func (t *tank) run(s *stage, runs bool) {
-	if runs && !s.runs {
-		t.account.Starts++
-	}
-	s.runs = runs
 }
 
 // schedule works out when the tank must next be settled or its parcels be

@@ -16,38 +16,14 @@ const (
 	// 140 °F and 124 °F. Source: ASHRAE Guideline 12-2000, 4.1.6 (read).
 	StoreLeast  = 60.0
 	ReturnLeast = 51.0
-	// It grows between these, and best between the next two: 77 to 113 °F and
-	// 90 to 108 °F. Source: WHO, Legionella and the prevention of legionellosis,
-	// 2007 (read).
-	GrowthFrom = 25.0
-	GrowthTo   = 45.0
-	BestFrom   = 32.0
-	BestTo     = 42.0
 )
 
-// Growth is what a temperature means to Legionella.
-type Growth uint8
-
-// The kinds of growth, the least first.
-const (
-	NoGrowth Growth = iota // too cold or too hot
-	Grows
-	GrowsBest
-)
-
-// GrowthAt tells whether Legionella grows at a temperature [°C].
+// Grows tells whether Legionella grows at a temperature [°C].
 //
-// Outside 25 to 45 °C it does not, which is not to say that it dies: between 45
-// and 60 °C it may outlast days. NaN gives NoGrowth.
+// It does from 25 to 45 °C (77 to 113 °F), and best from 32 to 42 °C. Outside it
+// does not, which is not to say that it dies: between 45 and 60 °C it may outlast
+// days. NaN gives false.
 //
-// Source: WHO 2007, as above (read). Example: at 38 °C it grows best.
-func GrowthAt(celsius float64) Growth {
-	switch {
-	case celsius >= BestFrom && celsius <= BestTo:
-		return GrowsBest
-	case celsius >= GrowthFrom && celsius <= GrowthTo:
-		return Grows
-	default:
-		return NoGrowth
-	}
-}
+// Source: WHO, Legionella and the prevention of legionellosis, 2007 (read).
+// Example: at 38 °C it grows.
+func Grows(celsius float64) bool { return celsius >= 25 && celsius <= 45 }

@@ -55,12 +55,11 @@ func TestHotterBurnsSooner(t *testing.T) {
 	})
 }
 
-func TestGrowthAt(t *testing.T) {
-	for celsius, want := range map[float64]Growth{
-		10: NoGrowth, 24.9: NoGrowth, 25: Grows, 32: GrowsBest, 42: GrowsBest, 43: Grows, 45.1: NoGrowth, 60: NoGrowth,
-		math.NaN(): NoGrowth,
+func TestGrows(t *testing.T) {
+	for celsius, want := range map[float64]bool{
+		10: false, 24.9: false, 25: true, 38: true, 45: true, 45.1: false, 60: false, math.NaN(): false,
 	} {
-		require.Equal(t, want, GrowthAt(celsius), "%g °C", celsius)
+		require.Equal(t, want, Grows(celsius), "%g °C", celsius)
 	}
 }
 
