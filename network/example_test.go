@@ -29,7 +29,7 @@ func Example() {
 		fmt.Println(err)
 		return
 	}
-	home, err := network.HomeRun("home run", site, network.Point{X: 1}, wide, runs)
+	home, err := network.HomeRuns("home run", site, []network.Manifold{{Name: "manifold", At: network.Point{X: 1}, Supply: wide}}, nil, runs, nil)
 	if err != nil {
 		fmt.Println(err)
 		return

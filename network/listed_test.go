@@ -157,7 +157,7 @@ func TestListedSuggestsTheLooseEnd(t *testing.T) {
 func TestListedAsGenerated(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		site := anySite(t)
-		n, err := HomeRun("home run", site, anySite(t).Heater, trunkRun, each(smallRun, site))
+		n, err := homeRun(site, anySite(t).Heater)
 		require.NoError(t, err)
 		if n.LoopEnd >= 0 {
 			n, err = n.WithReturn("pumped", site, smallRun)

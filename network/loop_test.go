@@ -31,7 +31,7 @@ tee 2 > heater: 6 3/8
 	assert.Equal(t, before, drawing(trunk), "the layout it was made from is left as it was")
 	assert.Nil(t, trunk.Loop())
 
-	run, err := HomeRun("home run", site, Point{3, 1, 2.5}, trunkRun, each(smallRun, site))
+	run, err := homeRun(site, Point{3, 1, 2.5})
 	require.NoError(t, err)
 	n, err = run.WithReturn("pumped home run", site, smallRun)
 	require.NoError(t, err)

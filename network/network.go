@@ -18,8 +18,9 @@ import (
 // heater is the node every pipe starts from and every return line ends at.
 const heater = "heater"
 
-// Network is one layout as built. TrunkAndBranch, HomeRun, Listed, WithReturn and
-// WithCrossover make valid ones; Validate checks any other.
+// Network is one layout as built. TrunkAndBranch, TrunkByWay, ShortTree, HomeRuns,
+// LoopWithin, Listed, WithReturn, WithCrossover and Join make valid ones; Validate
+// checks any other.
 //
 // Invariant: a pipe stands after the pipe that feeds it, so one pass over
 // Pipes goes from the heater outwards. The return line's pipes are in Pipes too.

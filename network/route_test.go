@@ -46,7 +46,7 @@ tee 2 > foot of kitchen: 3 1/2 1/0/0
 foot of kitchen > kitchen: 1 rise 1 1/2 1/0/0
 `},
 		{"home run", func() (*Network, error) {
-			return HomeRun("plan", site, Point{2, 1, 1}, trunkRun, each(smallRun, site))
+			return homeRun(site, Point{2, 1, 1})
 		}, `
 heater > foot of manifold: 3 3/4 1/0/0
 foot of manifold > manifold: 1 rise 1 3/4 1/0/0
@@ -367,14 +367,8 @@ func TestHomeRunsHolds(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		site := anySite(t)
 		one := Manifold{Name: "manifold", At: anySite(t).Heater, Supply: trunkRun, Body: trunkRun}
-		n, err := HomeRuns("plan", site, []Manifold{one}, nil, each(smallRun, site), nil)
-		require.NoError(t, err)
-		plain, err := HomeRun("plan", site, one.At, trunkRun, each(smallRun, site))
-		require.NoError(t, err)
-		assert.Equal(t, plain, n, "one manifold without ports is the plain home run")
-
 		second := Manifold{Name: "second", At: anySite(t).Heater, Feed: "manifold", Supply: branchRun, Body: branchRun, Port: 0.05}
-		n, err = HomeRuns("plan", site, []Manifold{one, second}, nil, each(smallRun, site), nil)
+		n, err := HomeRuns("plan", site, []Manifold{one, second}, nil, each(smallRun, site), nil)
 		require.NoError(t, err)
 		soundRoutes(t, site, n)
 		served := 0

@@ -14,7 +14,7 @@ func TestSplit(t *testing.T) {
 	sites, fixtures, err := site.Split([]Point{{}, {X: 20}})
 	require.NoError(t, err)
 	assert.Equal(t, [][]int{{0, 2}, {1, 3}}, fixtures)
-	n, err := HomeRun("second", sites[1], sites[1].Heater, trunkRun, each(smallRun, sites[1]))
+	n, err := homeRun(sites[1], sites[1].Heater)
 	require.NoError(t, err)
 	near(t, 2, n.PathLength(0), "bath from the second heater")
 	near(t, 4, n.PathLength(1), "shower")

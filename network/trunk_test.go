@@ -187,7 +187,7 @@ func anySite(t *rapid.T) Site {
 func anyUnpumped(t *rapid.T, site Site) *Network {
 	n, err := TrunkAndBranch("trunk", site, trunkRun, each(branchRun, site))
 	if rapid.Bool().Draw(t, "home run") {
-		n, err = HomeRun("home run", site, anySite(t).Heater, trunkRun, each(smallRun, site))
+		n, err = homeRun(site, anySite(t).Heater)
 	}
 	require.NoError(t, err)
 	return n

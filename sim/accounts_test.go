@@ -73,7 +73,7 @@ func anyHouse(t *rapid.T) *House {
 	var n *network.Network
 	var err error
 	if rapid.Bool().Draw(t, "home run") {
-		n, err = network.HomeRun("any", site, point("manifold"), supply, runs)
+		n, err = network.HomeRuns("any", site, []network.Manifold{{Name: "manifold", At: point("manifold"), Supply: supply}}, nil, runs, nil)
 	} else {
 		n, err = network.TrunkAndBranch("any", site, supply, runs)
 	}

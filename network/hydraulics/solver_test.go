@@ -185,7 +185,7 @@ func anyHouse(t *rapid.T) (*Circuit, []float64, float64) {
 	var n *network.Network
 	var err error
 	if rapid.Bool().Draw(t, "home run") {
-		n, err = network.HomeRun("home run", site, network.Point{X: m("x", -20, 20), Y: 1, Z: 1}, size("supply", "3/8", "3/4"), runs)
+		n, err = network.HomeRuns("home run", site, []network.Manifold{{Name: "manifold", At: network.Point{X: m("x", -20, 20), Y: 1, Z: 1}, Supply: size("supply", "3/8", "3/4")}}, nil, runs, nil)
 	} else {
 		n, err = network.TrunkAndBranch("trunk", site, size("trunk", "1/4", "1/2", "3/4"), runs)
 	}

@@ -153,7 +153,7 @@ func TestSearchAgreesWithPlace(t *testing.T) {
 		site := h.site()
 		candidates := Plane(site, site.Heater.Z)
 		r, err := Search(candidates, h.Weights, 0, func(at network.Point) (*network.Network, error) {
-			return network.HomeRun("home run", site, at, supply, runs)
+			return network.HomeRuns("home run", site, []network.Manifold{{Name: "manifold", At: at, Supply: supply}}, nil, runs, nil)
 		})
 		require.NoError(t, err)
 		assert.Zero(t, r.Refused)

@@ -70,7 +70,7 @@ func courtyard() (*sim.House, network.Site, error) {
 	if err != nil {
 		return nil, site, err
 	}
-	home, err := network.HomeRun("home run", site, at(8, 34, 0), runs[0], each(runs[2]))
+	home, err := network.HomeRuns("home run", site, []network.Manifold{{Name: "manifold", At: at(8, 34, 0), Supply: runs[0]}}, nil, each(runs[2]), nil)
 	if err != nil {
 		return nil, site, err
 	}

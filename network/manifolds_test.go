@@ -10,6 +10,11 @@ import (
 	"pgregory.net/rapid"
 )
 
+// homeRun lays a site's home runs from one manifold.
+func homeRun(site Site, manifold Point) (*Network, error) {
+	return HomeRuns("home run", site, []Manifold{{Name: "manifold", At: manifold, Supply: trunkRun}}, nil, each(smallRun, site), nil)
+}
+
 // Plans drawn by hand, heater at the origin.
 func TestHomeRunPlans(t *testing.T) {
 	fixtures := []Stand{{"sink", Point{5, -1, 0.5}}, {"bath", Point{2, 1, 4}}}
@@ -41,7 +46,7 @@ head of sink > sink: 3.5 rise -3.5 3/8
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
 			site := Site{Fixtures: fixtures}
-			n, err := HomeRun("plan", site, c.manifold, trunkRun, each(smallRun, site))
+			n, err := homeRun(site, c.manifold)
 			require.NoError(t, err)
 			assert.Equal(t, strings.TrimPrefix(c.want, "\n"), drawing(n))
 		})
@@ -50,9 +55,9 @@ head of sink > sink: 3.5 rise -3.5 3/8
 
 func TestHomeRunRefused(t *testing.T) {
 	site := Site{Fixtures: []Stand{{"a", Point{1, 2, 3}}}}
-	_, err := HomeRun("plan", site, Point{X: math.NaN()}, trunkRun, each(smallRun, site))
+	_, err := homeRun(site, Point{X: math.NaN()})
 	assert.ErrorContains(t, err, "NaN")
-	_, err = HomeRun("plan", site, Point{}, trunkRun, nil)
+	_, err = HomeRuns("plan", site, []Manifold{{Name: "manifold"}}, nil, nil, nil)
 	assert.ErrorContains(t, err, "0 runs")
 }
 
@@ -60,7 +65,7 @@ func TestHomeRunHolds(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		site := anySite(t)
 		manifold := anySite(t).Heater
-		n, err := HomeRun("plan", site, manifold, trunkRun, each(smallRun, site))
+		n, err := homeRun(site, manifold)
 		if apart(site.Heater, manifold) == 0 {
 			assert.Equal(t, -1, n.LoopEnd)
 		}
