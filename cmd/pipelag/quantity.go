@@ -132,30 +132,41 @@ func (s shown) parse(number string) (float64, error) {
 	return units.Parse(number+" "+s.keyUnit(""), dimension[s.kind])
 }
 
-// estimate is a mean and half its 95 % interval as text, both rounded to where
-// the half-width has one figure, or two if its first is 1 or 2; but the mean
-// to no more than four, and neither finer than the power of ten given. The
-// half-width is left out where it is unknown or rounds to nothing.
+// estimate is a mean and half its 95 % interval as text, both rounded to the last
+// telling figure of the half-width; the mean to no more than four figures, but to
+// its own telling ones where the half-width is larger than it; neither finer than
+// the power of ten given. The half-width is left out where it is unknown or rounds
+// to nothing.
 func estimate(mean, half float64, finest int) (string, string) {
 	place := max(magnitude(mean)-3, finest)
 	if half > 0 {
-		figures := 1
-		if half < 3*math.Pow10(magnitude(half)) {
-			figures = 2
-		}
-		place = max(magnitude(half)-figures+1, place)
+		place = max(telling(half), place)
 	}
-	text, width := rounded(mean, place), ""
+	own := place
+	if mean != 0 {
+		own = min(place, max(telling(mean), finest))
+	}
+	text, width := rounded(mean, own), ""
 	if half > 0 {
 		width = rounded(half, place)
 	}
 	if strings.Trim(width, "0.") == "" {
 		width = ""
 	}
-	if strings.Trim(text, "0.") == "" && width == "" {
+	if strings.Trim(text, "0.") == "" {
 		text = "0"
 	}
 	return text, width
+}
+
+// telling is the power of ten of the last figure of a number that tells its size:
+// its first, or its second where the first is 1 or 2.
+func telling(x float64) int {
+	first := magnitude(x)
+	if math.Abs(x) < 3*math.Pow10(first) {
+		return first - 1
+	}
+	return first
 }
 
 // finestShown is where sums over a year of numbers of a size begin to be

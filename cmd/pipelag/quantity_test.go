@@ -23,7 +23,11 @@ func TestEstimate(t *testing.T) {
 		{"one year", 2414.4, math.NaN(), -9, "2414", ""},
 		{"nothing", 0, 0, -9, "0", ""},
 		{"rounding", -1.8e-11, 2e-11, -1, "0", ""},
-		{"no minus before zero", -0.01, 0.4, -9, "0.0", "0.4"},
+		{"no minus before zero", -0.01, 0.4, -1, "0", "0.4"},
+		{"wider than the mean", 501.3, 4321, -9, "500", "4000"},
+		{"wider than a mean that begins with 1", 1421, 3567, -9, "1400", "4000"},
+		{"far wider than the mean", -0.0128, 0.43, -9, "-0.013", "0.4"},
+		{"wider than no mean", 0, 4321, -9, "0", "4000"},
 		{"below zero", -1286.2, 26.3, -9, "-1286", "26"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
