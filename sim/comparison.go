@@ -47,17 +47,18 @@ func newComparison(h *House) *comparison {
 	return c
 }
 
-// add adds one replicate's outcomes, in the order of layouts.
-func (c *comparison) add(outcomes []outcome) error {
+// add adds one replicate's outcomes, in the order of layouts, and gives the annual
+// numbers of each.
+func (c *comparison) add(outcomes []outcome) ([]Values, error) {
 	replicate := c.years
 	c.years++
-	var base Values
+	annual := make([]Values, len(outcomes))
 	for i, o := range outcomes {
 		if o.err != nil {
-			return fmt.Errorf("layout %q, year %d: %w", c.house.Layouts[i].Network.Name, replicate+1, o.err)
+			return nil, fmt.Errorf("layout %q, year %d: %w", c.house.Layouts[i].Network.Name, replicate+1, o.err)
 		}
 		l := &c.layouts[i]
-		var total Values
+		total := &annual[i]
 		for m := range o.ledger.months {
 			month := &o.ledger.months[m]
 			v := month.values(c.house, m)
@@ -81,12 +82,9 @@ func (c *comparison) add(outcomes []outcome) error {
 		for k, r := range o.ledger.rests {
 			l.rests[k] = rest{r.volume, max(l.rests[k].longest, r.longest)}
 		}
-		if i == 0 {
-			base = total
-		}
 		for q := range total {
 			l.annual[q].add(total[q])
-			l.difference[q].add(total[q] - base[q])
+			l.difference[q].add(total[q] - annual[0][q])
 		}
 		for k := range o.waits {
 			l.waits[k].merge(&o.waits[k])
@@ -95,7 +93,7 @@ func (c *comparison) add(outcomes []outcome) error {
 			l.imbalance = e
 		}
 	}
-	return nil
+	return annual, nil
 }
 
 func (a *tapAccount) add(b *tapAccount) {

@@ -111,6 +111,23 @@ func TestRunStopsWhenAsked(t *testing.T) {
 	}
 }
 
+// Who cannot take a year ends the run, and is told no more years.
+func TestRunEndsWhereAYearIsNotTaken(t *testing.T) {
+	h := courtyard(t)
+	h.Layouts = h.Layouts[:2]
+	full := errors.New("no room")
+	told := 0
+	_, err := sim.Run(context.Background(), h, sim.Options{Seed: 1, Years: 8, Grid: 5, Workers: 3, Year: func(layouts []sim.Values) error {
+		if told++; told < 3 {
+			return nil
+		}
+		return full
+	}})
+	if !errors.Is(err, full) || told != 3 {
+		t.Errorf("told %d years, ended with %v", told, err)
+	}
+}
+
 // Precision stops as soon as every difference is known, and says so when the
 // years run out first.
 func TestPrecision(t *testing.T) {

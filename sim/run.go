@@ -22,6 +22,11 @@ type Options struct {
 	Workers      int        // 0 for one on each core; the answer is the same with any number
 	Precision    *Precision // nil to run all years
 	Progress     func(years int)
+
+	// Year is told the annual numbers of every layout, in their order, as each
+	// replicate year is done, in the order of years; an error of it ends the run. Nil
+	// where nobody asks.
+	Year func(layouts []Values) error
 }
 
 // Precision is how well a difference must be known.
@@ -163,7 +168,11 @@ func (c *comparison) extend(ctx context.Context, plants []*plant, o Options, cou
 			delete(outcomes, c.years)
 			lock.Unlock()
 			delete(missing, c.years)
-			if err := c.add(got); err != nil && failure == nil {
+			annual, err := c.add(got)
+			if err == nil && o.Year != nil && failure == nil {
+				err = o.Year(annual)
+			}
+			if err != nil && failure == nil {
 				failure = err
 				cancel() // the other workers have nothing more to find out
 			}

@@ -44,7 +44,7 @@ type field struct {
 }
 
 // describe makes the description of a run's files.
-func (o *outcome) describe(files []file, datasets []dataset) ([]byte, error) {
+func (o *outcome) describe(files []file, datasets []dataset, years *yearTable) ([]byte, error) {
 	p := newDataPackage("pipelag-run", o.Scenario.Name, o.Version, "Hot-water use, waiting, losses and energy of each piping layout, over "+counted(o.Years, "simulated year")+".")
 	titles := map[string]string{"summary.json": "The whole result", takeoffName: "What each layout comes to before any year: lengths, stored water, pressures, limits, places", "scenario.yaml": "The scenario that was run", reportName: "The result as a page to read"}
 	of := make(map[string]*dataset)
@@ -56,6 +56,9 @@ func (o *outcome) describe(files []file, datasets []dataset) ([]byte, error) {
 	for _, f := range files {
 		sum := sha256.Sum256(f.text)
 		p.add(f.name, titles[f.name], len(f.text), sum[:], of[f.name])
+	}
+	for _, f := range years.files {
+		p.add(f.name, "", f.size, f.sum.Sum(nil), f.of)
 	}
 	return encodeJSON(p)
 }

@@ -26,8 +26,9 @@ type column struct {
 	meaning string
 }
 
-// files are the whole result as files.
-func (o *outcome) files(q question) ([]file, error) {
+// files are the whole result as files, but for the table of years, which is written
+// as they are lived through.
+func (o *outcome) files(q question, years *yearTable) ([]file, error) {
 	summary, err := encodeJSON(o)
 	if err != nil {
 		return nil, err
@@ -51,7 +52,7 @@ func (o *outcome) files(q question) ([]file, error) {
 			files = append(files, file{d.name + f.ending, text})
 		}
 	}
-	description, err := o.describe(files, datasets)
+	description, err := o.describe(files, datasets, years)
 	if err != nil {
 		return nil, err
 	}
@@ -114,6 +115,23 @@ var fixtureYear = []column{
 	{"purged_L_per_draw", tables.Number, "L", "water that ran out before it was usable, a draw of any kind"},
 	{"never_hot", tables.Number, "", "share of draws that end before usable water comes"},
 	{"hot_drawn_L_per_day", tables.Number, "L/d", "water through the hot pipe"},
+}
+
+// quantityColumns are one for each quantity; when is put behind its meaning.
+func quantityColumns(currency, when string) []column {
+	var columns []column
+	for _, q := range quantitiesShown {
+		columns = append(columns, column{q.quantity.Key(), tables.Number, q.keyUnit(currency), q.meaning + when})
+	}
+	return columns
+}
+
+func quantities(v sim.Values) []string {
+	var row []string
+	for _, q := range quantitiesShown {
+		row = append(row, number(q.inKeyUnit(v[q.quantity])))
+	}
+	return row
 }
 
 // intervalColumns are three for each quantity: mean, low and high.
@@ -197,16 +215,11 @@ func (o *outcome) monthData() dataset {
 		name: "months", title: "Each month of each layout, mean of the years", key: []string{"layout", "month"},
 		columns: []column{layoutColumn, {"month", tables.Integer, "", "1 is January"}},
 	}
-	for _, q := range quantitiesShown {
-		d.columns = append(d.columns, column{q.quantity.Key(), tables.Number, q.keyUnit(o.Currency), q.meaning})
-	}
+	d.columns = append(d.columns, quantityColumns(o.Currency, "")...)
 	d.columns = append(d.columns, column{"mains_C", "number", "C", "temperature of the mains"})
 	for _, l := range o.Layouts {
 		for m, values := range l.Months {
-			row := []string{l.Name, strconv.Itoa(m + 1)}
-			for _, q := range quantitiesShown {
-				row = append(row, number(q.inKeyUnit(values[q.quantity])))
-			}
+			row := append([]string{l.Name, strconv.Itoa(m + 1)}, quantities(values)...)
 			d.rows = append(d.rows, append(row, number(o.Mains[m])))
 		}
 	}

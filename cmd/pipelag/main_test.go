@@ -38,6 +38,7 @@ func TestScripts(t *testing.T) {
 			"keys":   keys,
 			"whole":  whole,
 
+			"recomputed": recomputed,
 			"described":  described,
 			"samefolder": samefolder,
 			"stopped":    stopped,

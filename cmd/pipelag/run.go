@@ -98,6 +98,14 @@ func run(ctx context.Context, args []string, o *runOptions, stdout, stderr io.Wr
 		return err
 	}
 	defer results.discard()
+	years, err := newYearTable(results, &house)
+	if err != nil {
+		return err
+	}
+	if years != nil {
+		defer years.discard()
+		options.Year = years.add
+	}
 
 	result, err := simulate(ctx, &house, options, notices)
 	if err != nil {
@@ -108,7 +116,10 @@ func run(ctx context.Context, args []string, o *runOptions, stdout, stderr io.Wr
 	result.Warnings = append(scenario.Warnings(house.Layouts...), result.Warnings...)
 	found := &outcome{result, append(assumed(scenario.Assumed, &house), onGrid(result)...)}
 	files := func() ([]file, error) {
-		return found.files(question{o.command, scenario, newTakenOff(scenario, &house), o.units.System})
+		if err := years.end(); err != nil {
+			return nil, err
+		}
+		return found.files(question{o.command, scenario, newTakenOff(scenario, &house), o.units.System}, years)
 	}
 	if err := results.keep(ctx, files, notices); err != nil {
 		return err

@@ -133,9 +133,7 @@ func runTables(c *studies.Cases, currency string) []runTable {
 		layoutColumn, column{"arrangement", tables.Text, "", "how the layout is arranged"}, controlColumn,
 		column{"insulation_mm", tables.Number, "mm", "least thickness on any pipe that brings hot water"},
 	)}
-	for _, q := range quantitiesShown {
-		runs.columns = append(runs.columns, column{q.quantity.Key(), tables.Number, q.keyUnit(currency), q.meaning + ", a year"})
-	}
+	runs.columns = append(runs.columns, quantityColumns(currency, ", a year")...)
 	fixtures := dataset{name: "fixtures", title: "A year of each fixture under each layout in each run", key: []string{"case", "replicate", "layout", "fixture"}, columns: with(append(
 		[]column{
 			layoutColumn, fixtureColumn,
@@ -151,11 +149,7 @@ func runTables(c *studies.Cases, currency string) []runTable {
 			var rows [][]string
 			for i := range r.Layouts {
 				l := &r.Layouts[i]
-				row := cells(settings, r, l.Name, l.Arrangement, l.Control, number(l.Insulation))
-				for _, q := range quantitiesShown {
-					row = append(row, number(q.inKeyUnit(l.Annual[q.quantity])))
-				}
-				rows = append(rows, row)
+				rows = append(rows, append(cells(settings, r, l.Name, l.Arrangement, l.Control, number(l.Insulation)), quantities(l.Annual)...))
 			}
 			return rows
 		}},
@@ -186,7 +180,7 @@ func runTables(c *studies.Cases, currency string) []runTable {
 type tableFile struct {
 	*store.Pending
 	name   string
-	of     *runTable
+	of     *dataset
 	writer tables.Writer
 	size   int
 	sum    hash.Hash
@@ -200,7 +194,7 @@ func (f *tableFile) Write(text []byte) (int, error) {
 	return n, err
 }
 
-func newTableFile(folder string, of *runTable, ending string, begin tableBegin) (*tableFile, error) {
+func newTableFile(folder string, of *dataset, ending string, begin tableBegin) (*tableFile, error) {
 	f := &tableFile{name: of.name + ending, of: of, sum: sha256.New()}
 	var err error
 	if f.Pending, err = store.Begin(filepath.Join(folder, f.name)); err != nil {
@@ -211,6 +205,14 @@ func newTableFile(folder string, of *runTable, ending string, begin tableBegin) 
 		return nil, err
 	}
 	return f, nil
+}
+
+// end ends the table and puts its file in its place.
+func (f *tableFile) end() error {
+	if err := f.writer.Close(); err != nil {
+		return err
+	}
+	return f.Keep()
 }
 
 // writeResults writes a study's tables, a run at a time, its summary and the
@@ -248,7 +250,7 @@ func writeResults(ctx context.Context, c *studies.Cases, f *store.Folder, sum *s
 		return err
 	}
 	for _, t := range files {
-		p.add(t.name, "", t.size, t.sum.Sum(nil), &t.of.dataset)
+		p.add(t.name, "", t.size, t.sum.Sum(nil), t.of)
 	}
 	text, err := encodeJSON(p)
 	if err != nil {
@@ -262,7 +264,7 @@ func writeTables(ctx context.Context, c *studies.Cases, f *store.Folder, all []r
 	var files []*tableFile
 	for i := range all {
 		for _, format := range formats {
-			t, err := newTableFile(f.Path, &all[i], format.ending, format.begin)
+			t, err := newTableFile(f.Path, &all[i].dataset, format.ending, format.begin)
 			if err != nil {
 				return nil, err
 			}
@@ -273,7 +275,7 @@ func writeTables(ctx context.Context, c *studies.Cases, f *store.Folder, all []r
 	add := func(of *runTable, rows [][]string) error {
 		for _, t := range files {
 			for _, row := range rows {
-				if t.of != of {
+				if t.of != &of.dataset {
 					break
 				}
 				if err := t.writer.Row(row); err != nil {
@@ -304,10 +306,7 @@ func writeTables(ctx context.Context, c *studies.Cases, f *store.Folder, all []r
 		return nil, err
 	}
 	for _, t := range files {
-		if err := t.writer.Close(); err != nil {
-			return nil, err
-		}
-		if err := t.Keep(); err != nil {
+		if err := t.end(); err != nil {
 			return nil, err
 		}
 	}
