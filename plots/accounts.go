@@ -22,7 +22,7 @@ func NewWater(s Set, r *sim.Result) (*Figure, error) {
 // and pump take: stacked accounts by layout.
 func NewEnergy(s Set, r *sim.Result) (*Figure, error) {
 	return newAccounts(s, r, "Where heat is lost in a year, and the energy taken in, by layout.", []stack{
-		{"Heat lost a year", []sim.Quantity{sim.PipeLoss, sim.Drain, sim.TankLoss}, []string{"from pipes", "run to waste", "from the tank"}},
+		{"Heat lost a year", []sim.Quantity{sim.PipeLoss, sim.Drain, sim.TankLoss}, []string{"from pipes", "run to waste", "from the heater"}},
 		{"Energy taken in a year", []sim.Quantity{sim.HeaterInput, sim.PumpInput}, []string{"heater", "pump"}},
 	})
 }

@@ -26,7 +26,7 @@ var measures = map[sim.Quantity]struct {
 	sim.Wait:        {"Waiting", units.Duration},
 	sim.PipeLoss:    {"Pipe heat loss", units.Energy},
 	sim.Drain:       {"Heat run to waste", units.Energy},
-	sim.TankLoss:    {"Tank heat loss", units.Energy},
+	sim.TankLoss:    {"Standby loss", units.Energy},
 	sim.HeaterInput: {"Heater energy", units.Energy},
 	sim.PumpInput:   {"Pump energy", units.Energy},
 	sim.Cost:        {"Cost", 0},

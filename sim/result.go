@@ -50,14 +50,14 @@ type FixtureResult struct {
 	Waits          Waits   `json:"wait_s"`
 	PurgedPerDraw  float64 `json:"purged_L_per_draw"`
 	NeverHot       float64 `json:"never_hot"`       // share of draws that end before usable water comes
-	WaitingDraws   float64 `json:"waiting_per_day"` // draws of those who wait for usable water
+	WaitingDraws   float64 `json:"waiting_per_day"` // draws of those who wait for usable water, if it is not there at once
 	WaitCounts     []int   `json:"wait_counts"`     // of those, over all years, by whole seconds waited; none beyond the end
 	HotDrawnPerDay float64 `json:"hot_drawn_L_per_day"`
 	Leg            float64 `json:"leg_L"`          // water in the pipes that lead to it alone
 	LongestRest    float64 `json:"longest_rest_h"` // of that water, in any year
 }
 
-// Waits are quantiles of the wait, over draws of those who wait [s].
+// Waits are quantiles of the wait, over draws of those who wait for usable water, 0 where it is there at once [s].
 type Waits struct {
 	P50 float64 `json:"p50"`
 	P90 float64 `json:"p90"`

@@ -109,7 +109,7 @@ var (
 // fixtureYear are the columns of a fixture's year.
 var fixtureYear = []column{
 	{"draws_per_day", tables.Number, "1/d", "draws of any kind"},
-	{"waiting_per_day", tables.Number, "1/d", "draws of people who wait for usable water"},
+	{"waiting_per_day", tables.Number, "1/d", "draws of people who wait for usable water, those included at which it is there at once"},
 	{"wait_p50_s", tables.Number, "s", "wait that half of those draws do not exceed"},
 	{"wait_p90_s", tables.Number, "s", "wait that nine in ten of those draws do not exceed"},
 	{"purged_L_per_draw", tables.Number, "L", "water that ran out before it was usable, a draw of any kind"},

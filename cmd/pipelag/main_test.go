@@ -39,6 +39,7 @@ func TestScripts(t *testing.T) {
 			"whole":  whole,
 
 			"recomputed": recomputed,
+			"nets":       nets,
 			"described":  described,
 			"samefolder": samefolder,
 			"stopped":    stopped,

@@ -22,7 +22,7 @@ func (o *outcome) reportTables(system units.System) []report.Table {
 	}
 	tables := []report.Table{
 		{Title: "A year: water and waiting", Note: note},
-		{Title: "A year: heat, energy and cost", Note: note},
+		{Title: "A year: heat, energy and cost", Note: note + " " + o.reading(false)},
 	}
 	of := func(s shown) *report.Table {
 		if s.kind == water || s.kind == hours {
@@ -117,7 +117,7 @@ func signed(text string) string {
 func (o *outcome) fixtureTable(system units.System) report.Table {
 	t := report.Table{
 		Title: "At the fixtures",
-		Note:  "Waits are those of people who wait: half of them wait no longer than the median, nine in ten no longer than the 90th percentile.",
+		Note:  "Waits are of the draws of people who wait for usable water, 0 where it is there at once: half of them wait no longer than the median, nine in ten no longer than the 90th percentile.",
 		Columns: []report.Column{
 			{Name: "Layout"},
 			{Name: "Fixture", Text: true},

@@ -21,6 +21,8 @@ func (o *outcome) tables(system units.System, verbose bool) []byte {
 		fmt.Fprintf(&b, "  %d  %s\n", i+1, l.Name)
 	}
 	o.annual(system, verbose).write(&b)
+	b.WriteByte('\n')
+	writeNote(&b, "", o.reading(verbose))
 	o.differences(system, verbose).write(&b)
 	for _, s := range o.fixtures(system) {
 		s.write(&b)
@@ -70,6 +72,17 @@ func (o *outcome) annual(system units.System, verbose bool) *sheet {
 	return s
 }
 
+// reading says how the rows of a year's table follow from one another.
+func (o *outcome) reading(verbose bool) string {
+	text := "Heat to drain is counted above the mains. Cost is that of the water purged, left running and used, and of the energy of heater and pump."
+	if o.shows(quantityShown(sim.NetEnergy), verbose) {
+		text += " Net pipe heat loss is pipe heat loss less the heating energy saved times the efficiency of heating." +
+			" Net energy is heater energy and pump energy, less the heating energy saved, plus the cooling energy added;" +
+			" net cost and net CO2 are cost and CO2 with the same taken off and added."
+	}
+	return text
+}
+
 // cell shows an estimate.
 func (s shown) cell(system units.System, i sim.Interval, finest int) cell {
 	mean, half := estimate(s.in(system, i.Mean), s.in(system, i.HalfWidth()), finest)
@@ -107,7 +120,7 @@ func (o *outcome) differences(system units.System, verbose bool) *sheet {
 
 // fixtures shows the wait and its like at each fixture.
 func (o *outcome) fixtures(system units.System) []*sheet {
-	wait := &sheet{title: "Wait of those who wait, s: median/90th percentile", heads: o.heads(0)}
+	wait := &sheet{title: "Wait for usable water, 0 where it is there at once, s: median/90th percentile", heads: o.heads(0)}
 	never := &sheet{title: "Draws that end before usable water comes, %", heads: append([]string{"draws/day"}, o.heads(0)...)}
 	purged := &sheet{title: "Water purged per draw, " + system.Unit(units.Volume), heads: o.heads(0)}
 	for k, f := range o.Layouts[0].Fixtures {
