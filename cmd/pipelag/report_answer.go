@@ -35,8 +35,8 @@ func (s shown) change(system units.System, currency string, i sim.Interval) stri
 	return text
 }
 
-// answer says what the first layout costs, which others change most, and which
-// are left out since they serve less.
+// answer says what the first layout costs, which others change most, and which are
+// not held against it, and why.
 func (o *outcome) answer(system units.System) []string {
 	base := &o.Layouts[0]
 	tell := func(q sim.Quantity, i sim.Interval) string {
@@ -46,40 +46,46 @@ func (o *outcome) answer(system units.System) []string {
 	if o.Years == 1 {
 		how = "of one simulated year, which gives no interval"
 	}
-	first := fmt.Sprintf("With “%s” people wait %s a year for usable hot water while %s run to waste (%s).",
-		base.Name, tell(sim.Wait, base.Annual[sim.Wait]), tell(sim.Purged, base.Annual[sim.Purged]), how)
-	if len(o.Differences) == 0 {
-		return []string{first, fmt.Sprintf("The year’s water and energy cost %s; the heater takes %s, and the pipes lose %s.",
-			tell(sim.Cost, base.Annual[sim.Cost]), tell(sim.HeaterInput, base.Annual[sim.HeaterInput]), tell(sim.PipeLoss, base.Annual[sim.PipeLoss]))}
-	}
+	said := []string{fmt.Sprintf("With “%s” people wait %s a year for usable hot water while %s run to waste (%s).",
+		base.Name, tell(sim.Wait, base.Annual[sim.Wait]), tell(sim.Purged, base.Annual[sim.Purged]), how)}
 	if o.ServesLess(0) {
-		return []string{first, fmt.Sprintf("No other is held against that: with “%s” fixtures get less water at this pressure than with another layout, as the cautions say.", base.Name)}
+		return append(said, fmt.Sprintf("No other is held against that: with “%s” fixtures get less water at this pressure than with another layout, as the cautions say.", base.Name))
 	}
-	rivals, out := o.rivals()
-	said := []string{first}
+	rivals, less, unlike := o.rivals()
 	if len(rivals) > 0 {
 		said = append(said, o.best(system, rivals))
+	} else {
+		said = append(said, fmt.Sprintf("The year’s water and energy cost %s; the heater takes %s, and the pipes lose %s.",
+			tell(sim.Cost, base.Annual[sim.Cost]), tell(sim.HeaterInput, base.Annual[sim.HeaterInput]), tell(sim.PipeLoss, base.Annual[sim.PipeLoss])))
 	}
-	if out != nil {
-		said = append(said, fmt.Sprintf("Left out of the running, since fixtures get less water at this pressure than with another layout, as the cautions say: “%s”.", strings.Join(out, "”, “")))
+	if less != nil {
+		said = append(said, fmt.Sprintf("Left out of the running, since fixtures get less water at this pressure than with another layout, as the cautions say: “%s”.", strings.Join(less, "”, “")))
+	}
+	if unlike != nil {
+		said = append(said, fmt.Sprintf("Not held against that: “%s”; a cold line with a crossover takes up heat of its surroundings, which is left out where there is no crossover.", strings.Join(unlike, "”, “")))
 	}
 	return said
 }
 
 // rivals are the layouts that may be held against the first, and the names of those
-// that serve less.
-func (o *outcome) rivals() (rivals []*sim.Difference, out []string) {
+// that may not: those that serve less, and those of which one of the two returns
+// through the cold line and the other does not.
+func (o *outcome) rivals() (rivals []*sim.Difference, less, unlike []string) {
+	crosses := func(layout int) bool { return o.Layouts[layout].Crossover != nil }
 	for i := range o.Differences {
-		if d := &o.Differences[i]; o.ServesLess(i + 1) {
-			out = append(out, d.Layout)
-		} else {
+		switch d := &o.Differences[i]; {
+		case o.ServesLess(i + 1):
+			less = append(less, d.Layout)
+		case crosses(i+1) != crosses(0):
+			unlike = append(unlike, d.Layout)
+		default:
 			rivals = append(rivals, d)
 		}
 	}
-	return rivals, out
+	return rivals, less, unlike
 }
 
-// best says which layouts held against the first, one at least, change most.
+// best says which of the layouts held against the first, one at least, change most.
 func (o *outcome) best(system units.System, rivals []*sim.Difference) string {
 	changes := func(d *sim.Difference, q sim.Quantity) string {
 		return quantityShown(q).change(system, o.Currency, d.Annual[q])
@@ -89,7 +95,7 @@ func (o *outcome) best(system units.System, rivals []*sim.Difference) string {
 	}
 	others := fmt.Sprintf("Of the %d others", len(rivals))
 	if len(rivals) < len(o.Differences) {
-		others = fmt.Sprintf("Of the %d others that serve as much", len(rivals))
+		others += " that may be held against it"
 	}
 	cheapest, driest := least(rivals, sim.Cost), least(rivals, sim.Purged)
 	switch {

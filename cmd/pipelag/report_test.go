@@ -39,6 +39,46 @@ func compared(loose bool, differences ...[2]float64) *outcome {
 	return &outcome{Result: r}
 }
 
+// crossed lets layouts return through the cold line.
+func (o *outcome) crossed(layouts ...int) *outcome {
+	for _, i := range layouts {
+		o.Layouts[i].Crossover = &sim.CrossoverResult{}
+	}
+	return o
+}
+
+// Of layouts with a crossover and without, only those like the first are held
+// against it.
+func TestAnswerKeepsCrossoversApart(t *testing.T) {
+	three := func() *outcome {
+		return compared(false, [2]float64{-2000, -30}, [2]float64{-10, 5}, [2]float64{-3000, -40})
+	}
+	unlike := func(names string) string {
+		return "Not held against that: " + names + "; a cold line with a crossover takes up heat of its surroundings, which is left out where there is no crossover."
+	}
+	const b = "“b” both costs least and wastes least water: it costs 30 ± 3 USD less and lets 2000 ± 200 L less run to waste."
+	for name, c := range map[string]struct {
+		of   *outcome
+		want []string
+	}{
+		"the best":   {three().crossed(3), []string{"Of the 2 others that may be held against it " + b, unlike("“d”")}},
+		"the first":  {three().crossed(0, 1, 2), []string{"Of the 2 others that may be held against it " + b, unlike("“d”")}},
+		"all":        {three().crossed(0, 1, 2, 3), []string{"Of the 3 others “d” both costs least and wastes least water: it costs 40 ± 4 USD less and lets 3000 ± 300 L less run to waste."}},
+		"all others": {three().crossed(1, 2, 3), []string{"The year’s water and energy cost 400 ± 40 USD; the heater takes 0 kWh, and the pipes lose 0 kWh.", unlike("“b”, “c”, “d”")}},
+		"but one":    {three().crossed(1, 3), []string{"“c” against that: it costs 5.0 ± 0.5 USD more and lets 10.0 ± 1.0 L less run to waste.", unlike("“b”, “d”")}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			said := c.of.answer(units.SI)[1:]
+			for i := range said {
+				said[i] = strings.ReplaceAll(said[i], "\u00a0", " ")
+			}
+			if !slices.Equal(said, c.want) {
+				t.Errorf("said %q, want %q", said, c.want)
+			}
+		})
+	}
+}
+
 // short lets fixtures of a layout get so many L/s less than the 0.1 that they are
 // rated for.
 func (o *outcome) short(layout int, less float64) *outcome {
@@ -57,11 +97,11 @@ func TestAnswerWithoutLayoutsThatServeLess(t *testing.T) {
 		want []string
 	}{
 		"one":          {three().short(2, 0.05), []string{b, out + "“c”."}},
-		"all others":   {three().short(1, 0.02).short(2, 0.05), []string{out + "“b”, “c”."}},
+		"all others":   {three().short(1, 0.02).short(2, 0.05), []string{"The year’s water and energy cost 400 ± 40 USD; the heater takes 0 kWh, and the pipes lose 0 kWh.", out + "“b”, “c”."}},
 		"all":          {three().short(0, 0.05).short(1, 0.05).short(2, 0.05), []string{"Of the 2 others “c” both costs least and wastes least water: it costs 40 ± 4 USD less and lets 3000 ± 300 L less run to waste."}},
 		"the least":    {three().short(0, 0.02).short(1, 0.02).short(2, 0.05), []string{b, out + "“c”."}},
 		"the first":    {three().short(0, 0.05).short(2, 0.05), []string{"No other is held against that: with “a” fixtures get less water at this pressure than with another layout, as the cautions say."}},
-		"two in three": {compared(false, [2]float64{-2000, -30}, [2]float64{-10, 5}, [2]float64{-9000, -90}).short(3, 0.05), []string{"Of the 2 others that serve as much “b” both costs least and wastes least water: it costs 30 ± 3 USD less and lets 2000 ± 200 L less run to waste.", out + "“d”."}},
+		"two in three": {compared(false, [2]float64{-2000, -30}, [2]float64{-10, 5}, [2]float64{-9000, -90}).short(3, 0.05), []string{"Of the 2 others that may be held against it “b” both costs least and wastes least water: it costs 30 ± 3 USD less and lets 2000 ± 200 L less run to waste.", out + "“d”."}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			said := c.of.answer(units.SI)[1:]
@@ -115,14 +155,13 @@ func TestCommandLine(t *testing.T) {
 	run.Flags().StringArray("layouts", nil, "")
 	run.Flags().Int("years", 10, "")
 	run.Flags().BoolP("quiet", "q", false, "")
-	run.Flags().Bool("json", false, "")
 	run.Flags().String("out", "", "")
 	root.AddCommand(run)
-	root.SetArgs([]string{"run", "my house's.yaml", "--years=3", "-q", "--json=false", "--layouts", "home run, 3/8", "--layouts", "1"})
+	root.SetArgs([]string{"run", "my house's.yaml", "--years=3", "-q", "--layouts", "home run, 3/8", "--layouts", "1"})
 	if err := root.Execute(); err != nil {
 		t.Fatal(err)
 	}
-	if want := `pipelag run 'my house'\''s.yaml' --json=false --layouts 'home run, 3/8' --layouts 1 --quiet --years 3`; got != want {
+	if want := `pipelag run 'my house'\''s.yaml' --layouts 'home run, 3/8' --layouts 1 --quiet --years 3`; got != want {
 		t.Errorf("got %s, want %s", got, want)
 	}
 }
