@@ -60,7 +60,8 @@ func TestAnHoursWait(t *testing.T) {
 	require.NoError(t, y.day(0, []schedules.Wish{w, later}))
 	require.NoError(t, y.finish())
 	c := newComparison(h)
-	require.NoError(t, c.add([]outcome{{ledger: y.ledger, waits: y.waits}}))
+	_, err := c.add([]outcome{{ledger: y.ledger, waits: y.waits}})
+	require.NoError(t, err)
 	f := c.result().Layouts[0].Fixtures[0]
 	within(t, 3600, f.Waits.P50, waitBin, "median")
 	within(t, 3600, f.Waits.P90, waitBin, "90th percentile")
