@@ -47,6 +47,15 @@ func (o *outcome) crossed(layouts ...int) *outcome {
 	return o
 }
 
+// heard is the answer with plain spaces.
+func (o *outcome) heard() []string {
+	said := o.answer(units.SI)
+	for i := range said {
+		said[i] = strings.ReplaceAll(said[i], "\u00a0", " ")
+	}
+	return said
+}
+
 // Of layouts with a crossover and without, only those like the first are held
 // against it.
 func TestAnswerKeepsCrossoversApart(t *testing.T) {
@@ -68,11 +77,7 @@ func TestAnswerKeepsCrossoversApart(t *testing.T) {
 		"but one":    {three().crossed(1, 3), []string{"“c” against that: it costs 5.0 ± 0.5 USD more and lets 10.0 ± 1.0 L less run to waste.", unlike("“b”, “d”")}},
 	} {
 		t.Run(name, func(t *testing.T) {
-			said := c.of.answer(units.SI)[1:]
-			for i := range said {
-				said[i] = strings.ReplaceAll(said[i], "\u00a0", " ")
-			}
-			if !slices.Equal(said, c.want) {
+			if said := c.of.heard()[1:]; !slices.Equal(said, c.want) {
 				t.Errorf("said %q, want %q", said, c.want)
 			}
 		})
@@ -104,11 +109,7 @@ func TestAnswerWithoutLayoutsThatServeLess(t *testing.T) {
 		"two in three": {compared(false, [2]float64{-2000, -30}, [2]float64{-10, 5}, [2]float64{-9000, -90}).short(3, 0.05), []string{"Of the 2 others that may be held against it “b” both costs least and wastes least water: it costs 30 ± 3 USD less and lets 2000 ± 200 L less run to waste.", out + "“d”."}},
 	} {
 		t.Run(name, func(t *testing.T) {
-			said := c.of.answer(units.SI)[1:]
-			for i := range said {
-				said[i] = strings.ReplaceAll(said[i], "\u00a0", " ")
-			}
-			if !slices.Equal(said, c.want) {
+			if said := c.of.heard()[1:]; !slices.Equal(said, c.want) {
 				t.Errorf("said %q, want %q", said, c.want)
 			}
 		})
@@ -129,10 +130,7 @@ func TestAnswer(t *testing.T) {
 		"no differences": {compared(false, [2]float64{0, 0}), "“b” against that: it costs the same and lets the same run to waste."},
 	} {
 		t.Run(name, func(t *testing.T) {
-			said := c.of.answer(units.SI)
-			for i := range said {
-				said[i] = strings.ReplaceAll(said[i], "\u00a0", " ")
-			}
+			said := c.of.heard()
 			if len(said) != 2 || said[1] != c.want {
 				t.Errorf("said %q, want %q", said[1], c.want)
 			}

@@ -48,8 +48,8 @@ pipelag scenario list). Without it, the first of those is run.
 
 All layouts meet the same wishes for water in the same weather, so the difference
 between two of them is known far better than either. The first layout taken is what
-the others are held against. The same seed gives the same
-answer on any machine with any number of cores.`,
+the others are held against. The same seed gives the same answer on any machine with
+any number of cores.`,
 		Example: `  pipelag run
   pipelag run house.yaml --years 50 --units si
   pipelag run townhouse --layouts 'home run*' --layouts 1

@@ -23,6 +23,7 @@ const (
 	adams    method = C.ADAMS_BAND
 )
 
+// String is the method as the table calls it.
 func (m method) String() string {
 	return [...]string{"BDF, banded", "BDF, GMRES", "BDF, diagonal", "Adams, at rest BDF"}[m]
 }
