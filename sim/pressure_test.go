@@ -132,31 +132,3 @@ func TestShortfalls(t *testing.T) {
 	within(t, 0.5*trickle*1e3, short[1].Passed, 0.005*trickle*1e3, "half of its flow")
 	within(t, trickle*1e3, short[1].Rated, 1e-12, "its rated flow")
 }
-
-// A layout serves less if one of its fixtures gets less than through another layout,
-// though others get more; as little as all others it may serve.
-func TestServesLess(t *testing.T) {
-	short := func(passed ...float64) (l LayoutResult) {
-		for f, p := range passed {
-			l.Shortfalls = append(l.Shortfalls, Shortfall{string(rune('a' + f)), 1, p})
-		}
-		return l
-	}
-	for name, c := range map[string]struct {
-		layouts []LayoutResult
-		want    []bool
-	}{
-		"alone":     {[]LayoutResult{short(0.5)}, []bool{false}},
-		"alike":     {[]LayoutResult{short(0.5), short(0.499)}, []bool{false, false}},
-		"less":      {[]LayoutResult{short(0.5), short(0.4)}, []bool{false, true}},
-		"than all":  {[]LayoutResult{short(0.5), short()}, []bool{true, false}},
-		"here less": {[]LayoutResult{short(0.5, 0.3), short(0.4, 0.6)}, []bool{true, true}},
-	} {
-		t.Run(name, func(t *testing.T) {
-			r := &Result{Layouts: c.layouts}
-			for i, want := range c.want {
-				require.Equal(t, want, r.ServesLess(i))
-			}
-		})
-	}
-}

@@ -62,29 +62,6 @@ func Shortfalls(h *House, l *Layout) ([]Shortfall, error) {
 
 func (s Shortfall) share() float64 { return s.Passed / s.Rated }
 
-// ServesLess tells whether the supply passes some fixture less through layout i than
-// through another, so that its water, energy and cost are those of less use.
-func (r *Result) ServesLess(i int) bool {
-	for _, s := range r.Layouts[i].Shortfalls {
-		for k := range r.Layouts {
-			if s.share() < sameFlow*r.Layouts[k].serves(s.Fixture) {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-// serves is the share of its rated flow that a fixture gets.
-func (l *LayoutResult) serves(fixture string) float64 {
-	for _, s := range l.Shortfalls {
-		if s.Fixture == fixture {
-			return s.share()
-		}
-	}
-	return 1
-}
-
 // cautionOfFlow is what fixtures that get less than their rated flow raise.
 func cautionOfFlow(short []Shortfall) string {
 	const most = 3 // named

@@ -85,8 +85,10 @@ func (c *Cases) year(ctx context.Context, h *house, unfit error, i, replicate in
 		run.Cause = err.Error()
 		return run, nil
 	}
+	unlike := result.Unlike()
 	for k, from := range result.Layouts {
 		l := h.layouts[k]
+		l.Unlike = unlike[k]
 		for q := range sim.Quantities {
 			l.Annual[q] = from.Annual[q].Mean
 		}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"pipelag/sim"
+	"pipelag/studies"
 	"pipelag/units"
 )
 
@@ -48,41 +49,63 @@ func (o *outcome) answer(system units.System) []string {
 	}
 	said := []string{fmt.Sprintf("With “%s” people wait %s a year for usable hot water while %s run to waste (%s).",
 		base.Name, tell(sim.Wait, base.Annual[sim.Wait]), tell(sim.Purged, base.Annual[sim.Purged]), how)}
-	if o.ServesLess(0) {
-		return append(said, fmt.Sprintf("No other is held against that: with “%s” fixtures get less water at this pressure than with another layout, as the cautions say.", base.Name))
-	}
-	rivals, less, unlike := o.rivals()
+	unlike := o.Unlike()
+	rivals := o.rivals(unlike)
 	if len(rivals) > 0 {
 		said = append(said, o.best(system, rivals))
-	} else {
+	} else if unlike[0] == sim.Alike {
 		said = append(said, fmt.Sprintf("The year’s water and energy cost %s; the heater takes %s, and the pipes lose %s.",
 			tell(sim.Cost, base.Annual[sim.Cost]), tell(sim.HeaterInput, base.Annual[sim.HeaterInput]), tell(sim.PipeLoss, base.Annual[sim.PipeLoss])))
 	}
-	if less != nil {
-		said = append(said, fmt.Sprintf("Left out of the running, since fixtures get less water at this pressure than with another layout, as the cautions say: “%s”.", strings.Join(less, "”, “")))
-	}
-	if unlike != nil {
-		said = append(said, fmt.Sprintf("Not held against that: “%s”; a cold line with a crossover takes up heat of its surroundings, which is left out where there is no crossover.", strings.Join(unlike, "”, “")))
-	}
-	return said
-}
-
-// rivals are the layouts that may be held against the first, and the names of those
-// that may not: those that serve less, and those of which one of the two returns
-// through the cold line and the other does not.
-func (o *outcome) rivals() (rivals []*sim.Difference, less, unlike []string) {
-	crosses := func(layout int) bool { return o.Layouts[layout].Crossover != nil }
-	for i := range o.Differences {
-		switch d := &o.Differences[i]; {
-		case o.ServesLess(i + 1):
-			less = append(less, d.Layout)
-		case crosses(i+1) != crosses(0):
-			unlike = append(unlike, d.Layout)
-		default:
-			rivals = append(rivals, d)
+	var out []studies.LeftOut
+	for i, why := range unlike {
+		if why != sim.Alike {
+			out = append(out, studies.LeftOut{Layout: o.Layouts[i].Name, Why: why, Cases: 1})
 		}
 	}
-	return rivals, less, unlike
+	return append(said, leftOut(base.Name, out, 1, "case")...)
+}
+
+// rivals are the layouts that are held against the first.
+func (o *outcome) rivals(unlike []sim.Unlike) []*sim.Difference {
+	var rivals []*sim.Difference
+	for i := range o.Differences {
+		if unlike[0] == sim.Alike && unlike[i+1] == sim.Alike {
+			rivals = append(rivals, &o.Differences[i])
+		}
+	}
+	return rivals
+}
+
+// leftOut says which layouts are not held against the first, and why; with in how
+// many of so many cases, as they are called, where it is not in all.
+func leftOut(first string, out []studies.LeftOut, of int, called string) []string {
+	const less = "fixtures get less water at the pressure there is than with another layout"
+	var said, short, cold []string
+	for _, o := range out {
+		name := "“" + o.Layout + "”"
+		if o.Cases < of {
+			name += fmt.Sprintf(" (in %d of %s)", o.Cases, counted(of, called))
+		}
+		switch {
+		case o.Layout == first:
+			said = append(said, fmt.Sprintf("No other is held against %s: with it %s.", name, less))
+			if o.Cases == of {
+				return said
+			}
+		case o.Why == sim.ServesLess:
+			short = append(short, name)
+		default:
+			cold = append(cold, name)
+		}
+	}
+	if short != nil {
+		said = append(said, fmt.Sprintf("Left out of the running, since %s: %s.", less, strings.Join(short, ", ")))
+	}
+	if cold != nil {
+		said = append(said, fmt.Sprintf("Not held against “%s”: %s; a cold line with a crossover takes up heat of its surroundings, which is left out where there is no crossover.", first, strings.Join(cold, ", ")))
+	}
+	return said
 }
 
 // best says which of the layouts held against the first, one at least, change most.
@@ -93,10 +116,7 @@ func (o *outcome) best(system units.System, rivals []*sim.Difference) string {
 	both := func(d *sim.Difference) string {
 		return fmt.Sprintf("it costs %s and lets %s run to waste", changes(d, sim.Cost), changes(d, sim.Purged))
 	}
-	others := fmt.Sprintf("Of the %d others", len(rivals))
-	if len(rivals) < len(o.Differences) {
-		others += " that may be held against it"
-	}
+	others := ofOthers(len(rivals), len(o.Differences))
 	cheapest, driest := least(rivals, sim.Cost), least(rivals, sim.Purged)
 	switch {
 	case len(rivals) == 1:
@@ -105,6 +125,15 @@ func (o *outcome) best(system units.System, rivals []*sim.Difference) string {
 		return fmt.Sprintf("%s “%s” both costs least and wastes least water: %s.", others, cheapest.Layout, both(cheapest))
 	}
 	return fmt.Sprintf("%s “%s” costs least: %s; “%s” wastes least water: %s.", others, cheapest.Layout, both(cheapest), driest.Layout, both(driest))
+}
+
+// ofOthers begins a sentence on the layouts held against the first.
+func ofOthers(held, all int) string {
+	text := fmt.Sprintf("Of the %d others", held)
+	if held < all {
+		text += " that may be held against it"
+	}
+	return text
 }
 
 // least is the one of some layouts held against the first that has least of a

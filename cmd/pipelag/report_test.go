@@ -63,7 +63,7 @@ func TestAnswerKeepsCrossoversApart(t *testing.T) {
 		return compared(false, [2]float64{-2000, -30}, [2]float64{-10, 5}, [2]float64{-3000, -40})
 	}
 	unlike := func(names string) string {
-		return "Not held against that: " + names + "; a cold line with a crossover takes up heat of its surroundings, which is left out where there is no crossover."
+		return "Not held against “a”: " + names + "; a cold line with a crossover takes up heat of its surroundings, which is left out where there is no crossover."
 	}
 	const b = "“b” both costs least and wastes least water: it costs 30 ± 3 USD less and lets 2000 ± 200 L less run to waste."
 	for name, c := range map[string]struct {
@@ -96,7 +96,7 @@ func (o *outcome) short(layout int, less float64) *outcome {
 func TestAnswerWithoutLayoutsThatServeLess(t *testing.T) {
 	three := func() *outcome { return compared(false, [2]float64{-2000, -30}, [2]float64{-3000, -40}) }
 	const b = "“b” against that: it costs 30 ± 3 USD less and lets 2000 ± 200 L less run to waste."
-	const out = "Left out of the running, since fixtures get less water at this pressure than with another layout, as the cautions say: "
+	const out = "Left out of the running, since fixtures get less water at the pressure there is than with another layout: "
 	for name, c := range map[string]struct {
 		of   *outcome
 		want []string
@@ -105,7 +105,7 @@ func TestAnswerWithoutLayoutsThatServeLess(t *testing.T) {
 		"all others":   {three().short(1, 0.02).short(2, 0.05), []string{"The year’s water and energy cost 400 ± 40 USD; the heater takes 0 kWh, and the pipes lose 0 kWh.", out + "“b”, “c”."}},
 		"all":          {three().short(0, 0.05).short(1, 0.05).short(2, 0.05), []string{"Of the 2 others “c” both costs least and wastes least water: it costs 40 ± 4 USD less and lets 3000 ± 300 L less run to waste."}},
 		"the least":    {three().short(0, 0.02).short(1, 0.02).short(2, 0.05), []string{b, out + "“c”."}},
-		"the first":    {three().short(0, 0.05).short(2, 0.05), []string{"No other is held against that: with “a” fixtures get less water at this pressure than with another layout, as the cautions say."}},
+		"the first":    {three().short(0, 0.05).short(2, 0.05), []string{"No other is held against “a”: with it fixtures get less water at the pressure there is than with another layout."}},
 		"two in three": {compared(false, [2]float64{-2000, -30}, [2]float64{-10, 5}, [2]float64{-9000, -90}).short(3, 0.05), []string{"Of the 2 others that may be held against it “b” both costs least and wastes least water: it costs 30 ± 3 USD less and lets 2000 ± 200 L less run to waste.", out + "“d”."}},
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"pipelag/sim"
+	"pipelag/studies"
 	"pipelag/studies/summary"
 )
 
@@ -17,6 +18,7 @@ type studyDocument struct {
 	Failed     int              `json:"failed"`
 	Currency   string           `json:"currency"`
 	Layouts    []string         `json:"layouts"`
+	LeftOut    []documentOut    `json:"left_out"`
 	Answers    []documentAnswer `json:"answers"`
 	Factors    []documentGroup  `json:"factors"`
 	Effects    []documentEffect `json:"sensitivity"`
@@ -27,6 +29,21 @@ type studyDocument struct {
 type documentStudy struct {
 	Name   string `json:"name"`
 	SHA256 string `json:"sha256"`
+}
+
+// documentOut is a layout that is not held against the first in some cases, and why.
+type documentOut struct {
+	Layout string `json:"layout"`
+	Why    string `json:"unlike"`
+	Cases  int    `json:"cases"`
+}
+
+func documentLeftOut(out []studies.LeftOut) []documentOut {
+	all := []documentOut{}
+	for _, o := range out {
+		all = append(all, documentOut{o.Layout, o.Why.String(), o.Cases})
+	}
+	return all
 }
 
 type documentResponse struct {
@@ -83,7 +100,7 @@ type documentPaired struct {
 func (s *studied) document() studyDocument {
 	d := studyDocument{
 		Version: s.Version, Study: documentStudy{s.Name, s.Study}, Cases: s.Summary.Cases, Replicates: s.Summary.Replicates, Precision: s.Precision,
-		Runs: s.Runs, Failed: s.Failed, Currency: s.Currency, Layouts: s.Layouts, Answers: documentAnswers(s.Answers),
+		Runs: s.Runs, Failed: s.Failed, Currency: s.Currency, Layouts: s.Layouts, LeftOut: documentLeftOut(s.LeftOut), Answers: documentAnswers(s.Answers),
 		Factors: []documentGroup{}, Effects: []documentEffect{}, Paired: []documentPaired{}, Notes: append([]string{}, s.Notes...),
 	}
 	for _, g := range s.Groups {

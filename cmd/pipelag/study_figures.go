@@ -152,8 +152,8 @@ func (m *material) addCurve(system units.System) error {
 	if err != nil {
 		return err
 	}
-	t := &targeted{measure: target.StoredVolume, system: system, manifest: f.Manifest}
-	if t.curves, err = target.New(cases, f, t.measure, t.unit().own, nil); err != nil {
+	t, err := newTargeted(cases, f, target.StoredVolume, system, nil)
+	if err != nil {
 		return err
 	}
 	d := t.document()

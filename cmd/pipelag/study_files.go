@@ -132,6 +132,7 @@ func runTables(c *studies.Cases, currency string) []runTable {
 	runs := dataset{name: "runs", title: "A year of each layout in each run", key: []string{"case", "replicate", "layout"}, columns: with(
 		layoutColumn, column{"arrangement", tables.Text, "", "how the layout is arranged"}, controlColumn,
 		column{"insulation_mm", tables.Number, "mm", "least thickness on any pipe that brings hot water"},
+		column{"unlike", tables.Text, "", "why the layout is not held against the first: fixtures get less water through it than through another (serves less), or one of the two returns through the cold line (cold line); empty where it is"},
 	)}
 	runs.columns = append(runs.columns, quantityColumns(currency, ", a year")...)
 	fixtures := dataset{name: "fixtures", title: "A year of each fixture under each layout in each run", key: []string{"case", "replicate", "layout", "fixture"}, columns: with(append(
@@ -149,7 +150,7 @@ func runTables(c *studies.Cases, currency string) []runTable {
 			var rows [][]string
 			for i := range r.Layouts {
 				l := &r.Layouts[i]
-				rows = append(rows, append(cells(settings, r, l.Name, l.Arrangement, l.Control, number(l.Insulation)), quantities(l.Annual)...))
+				rows = append(rows, append(cells(settings, r, l.Name, l.Arrangement, l.Control, number(l.Insulation), l.Unlike.String()), quantities(l.Annual)...))
 			}
 			return rows
 		}},

@@ -206,9 +206,8 @@ func (s *studyReport) addTarget() error {
 	if s.cases.Study.Costs == nil || len(s.Layouts) < 2 || s.Runs == 0 {
 		return nil
 	}
-	t := &targeted{measure: target.StoredVolume, system: s.system, manifest: s.folder.Manifest}
-	var err error
-	if t.curves, err = target.New(s.cases, s.folder, t.measure, t.unit().own, nil); err != nil {
+	t, err := newTargeted(s.cases, s.folder, target.StoredVolume, s.system, nil)
+	if err != nil {
 		s.page.Cautions = append(s.page.Cautions, "There is no curve of a limit: "+err.Error()+".")
 		return nil
 	}

@@ -1,8 +1,10 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -16,8 +18,8 @@ import (
 // mostSaid is how many numbers a sentence of the answer holds.
 const mostSaid = 3
 
-// answer says in two sentences what the first layout takes, and what the layout
-// that takes least of what was asked first changes.
+// answer says what the first layout takes, what the layout that takes least of what
+// was asked first changes, and which are not held against the first, and why.
 func (s *studyReport) answer() []string {
 	if len(s.Answers) == 0 {
 		return []string{"Every run failed, so there is no answer.", "The causes are told below."}
@@ -42,12 +44,12 @@ func (s *studyReport) answer() []string {
 		}
 		return []string{first, fmt.Sprintf("From case to case %s goes from %s (10th percentile) to %s (90th).", spread.label, tell(a.P10), tell(a.P90))}
 	}
-	best := of(s.Answers, spread.quantity)[len(s.Layouts):][0]
-	for _, a := range of(s.Answers, spread.quantity)[len(s.Layouts):] {
-		if a.Mean.Mean < best.Mean.Mean {
-			best = a
-		}
+	out := s.leftOut()
+	rivals := s.rivals(spread.quantity)
+	if len(rivals) == 0 {
+		return append([]string{first}, out...)
 	}
+	best := slices.MinFunc(rivals, func(a, b summary.Answer) int { return cmp.Compare(a.Mean.Mean, b.Mean.Mean) })
 	var changes []string
 	for _, q := range said {
 		for _, a := range of(s.Answers, q) {
@@ -57,10 +59,20 @@ func (s *studyReport) answer() []string {
 		}
 	}
 	others := "“" + best.Layout + "” against that"
-	if n := len(s.Layouts) - 1; n > 1 {
-		others = fmt.Sprintf("Of the %d others “%s” has least %s", n, best.Layout, spread.label)
+	if len(rivals) > 1 {
+		others = fmt.Sprintf("%s “%s” has least %s", ofOthers(len(rivals), len(s.Layouts)-1), best.Layout, spread.label)
 	}
-	return []string{first, others + ": " + strings.Join(changes, ", ") + "."}
+	return append([]string{first, others + ": " + strings.Join(changes, ", ") + "."}, out...)
+}
+
+// rivals are the answers to a question of the layouts that are held against the first
+// in every case.
+func (s *studyReport) rivals(q sim.Quantity) []summary.Answer {
+	out := make(map[string]bool) // looked up only
+	for _, o := range s.LeftOut {
+		out[o.Layout] = true
+	}
+	return slices.DeleteFunc(of(s.Answers, q), func(a summary.Answer) bool { return a.Against == "" || out[a.Layout] || out[a.Against] })
 }
 
 // interval says what ± is, if there are intervals.

@@ -50,6 +50,12 @@ func (s *studied) page(system units.System) []byte {
 	for i, l := range s.Layouts {
 		fmt.Fprintf(&b, "  %d  %s\n", i+1, l)
 	}
+	for i, text := range s.leftOut() {
+		if i == 0 {
+			b.WriteByte('\n')
+		}
+		writeNote(&b, "", text)
+	}
 	for _, q := range s.questions() {
 		s.spread(system, quantityShown(q)).write(&b)
 		s.byFactor(system, quantityShown(q)).write(&b)
@@ -65,6 +71,11 @@ func (s *studied) page(system units.System) []byte {
 		writeNote(&b, "- ", note)
 	}
 	return b.Bytes()
+}
+
+// leftOut says which layouts are not held against the first, and why.
+func (s *studied) leftOut() []string {
+	return leftOut(s.Layouts[0], s.LeftOut, s.Summary.Cases, "case")
 }
 
 // of are the answers to one question among some.

@@ -34,7 +34,9 @@ are saved in a year, on average over all homes.
 
 Each case of the study is a home, which is piped as the study's first layout. A home that does
 not meet the limit takes another layout of the study that does: the cheapest if the study gives
-costs, else the first; one that has none stays as it is. The place where gains flatten is the
+costs, else the first; one that has none stays as it is. Layouts are left out, and named, in
+the homes in which fixtures get less water through them than through another, or of which the
+return through the cold line makes them unlike the first. The place where gains flatten is the
 loosest limit that saves ` + flatShare + ` of the most that any limit does.
 
 FOLDER holds the results of a study. A STUDY, a file or a name, is run first.`,
@@ -73,8 +75,8 @@ func findTarget(ctx context.Context, name string, o *targetOptions, stdout, stde
 		return err
 	}
 	defer done()
-	t := &targeted{measure: m, system: o.units.System, manifest: f.Manifest}
-	if t.curves, err = target.New(cases, f, m, t.unit().own, o.by); err != nil {
+	t, err := newTargeted(cases, f, m, o.units.System, o.by)
+	if err != nil {
 		return err
 	}
 	if err := results.keep(ctx, t.files, notices); err != nil {

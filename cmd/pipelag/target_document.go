@@ -25,6 +25,7 @@ type targetDocument struct {
 	Unit    string          `json:"limit_unit"`
 	Sense   string          `json:"limit_sense"` // most or least
 	Money   string          `json:"currency"`
+	LeftOut []documentOut   `json:"left_out"`
 	Curves  []documentCurve `json:"curves"`
 }
 
@@ -57,7 +58,7 @@ var ownUnits = map[target.Measure]string{target.StoredVolume: "L", target.Length
 func (t *targeted) document() targetDocument {
 	d := targetDocument{
 		Version: t.manifest.Version, Study: documentStudy{t.manifest.Name, t.manifest.Study},
-		On: t.measure.String(), Unit: ownUnits[t.measure], Sense: "most", Money: t.manifest.Currency,
+		On: t.measure.String(), Unit: ownUnits[t.measure], Sense: "most", Money: t.manifest.Currency, LeftOut: documentLeftOut(t.leftOut),
 	}
 	if t.measure == target.Insulation || t.measure == target.Control {
 		d.Sense = "least"

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"pipelag/sim"
+	"pipelag/studies"
 	"pipelag/studies/store"
 	"pipelag/studies/target"
 	"pipelag/units"
@@ -16,8 +17,18 @@ import (
 type targeted struct {
 	measure  target.Measure
 	curves   []target.Curve
+	layouts  []string          // the first is the homes' own
+	leftOut  []studies.LeftOut // in some homes
 	manifest store.Manifest
 	system   units.System
+}
+
+// newTargeted draws the curves of a measure for the homes of a study.
+func newTargeted(c *studies.Cases, f *store.Folder, m target.Measure, system units.System, by []string) (*targeted, error) {
+	t := &targeted{measure: m, system: system, manifest: f.Manifest, layouts: c.Study.Layouts}
+	var err error
+	t.curves, t.leftOut, err = target.New(c, f, m, t.unit().own, by)
+	return t, err
 }
 
 // limitUnit is what limits are counted in: its name, and how much it is in the
@@ -96,6 +107,9 @@ func (t *targeted) page() []byte {
 	}
 	b.WriteByte('\n')
 	writeNote(&b, "", "Savings are those of a year, a home on average, with 95 % intervals over homes. All homes count, those too that need not or cannot change.")
+	for _, text := range leftOut(t.layouts[0], t.leftOut, t.curves[0].Homes, "home") {
+		writeNote(&b, "", text)
+	}
 	return b.Bytes()
 }
 

@@ -21,8 +21,9 @@ type Run struct {
 type Layout struct {
 	Name        string     `json:"name"`
 	Arrangement string     `json:"arrangement"`
-	Control     string     `json:"control"`       // of the pump, as results call it; none without one
-	Insulation  float64    `json:"insulation_mm"` // least thickness on any pipe that brings hot water
+	Control     string     `json:"control"`          // of the pump, as results call it; none without one
+	Insulation  float64    `json:"insulation_mm"`    // least thickness on any pipe that brings hot water
+	Unlike      sim.Unlike `json:"unlike,omitempty"` // why it is not held against the first
 	Annual      sim.Values `json:"annual"`
 	Fixtures    []Fixture  `json:"fixtures"`
 }

@@ -20,6 +20,7 @@ type Summary struct {
 	Cases, Replicates int
 	Runs, Failed      int // that gave numbers, and that did not
 	Layouts           []string
+	LeftOut           []studies.LeftOut
 	Answers           []Answer
 	Groups            []Group
 	Effects           []Effect
@@ -99,14 +100,16 @@ func New(c *studies.Cases, f *store.Folder) (*Summary, error) {
 
 // answer answers some of the questions.
 func (s *summing) answer(f *store.Folder, questions []sim.Quantity) (err error) {
-	if s.numbers, err = studies.Gather(f, len(s.Layouts), len(questions), func(l *store.Layout, into []float64) {
+	if s.numbers, err = studies.Gather(f, len(s.Layouts), len(questions)+1, func(l *store.Layout, into []float64) {
 		for k, q := range questions {
 			into[k] = l.Annual[q]
 		}
+		into[len(questions)] = float64(l.Unlike)
 	}); err != nil {
 		return err
 	}
 	s.Cases, s.Replicates, s.Runs, s.Failed = s.numbers.Cases, s.numbers.Replicates, s.numbers.Made, s.numbers.Failed
+	s.LeftOut = s.numbers.LeftOut(s.Layouts, len(questions))
 	s.responses = nil
 	for n, q := range questions {
 		for k, name := range s.Layouts {

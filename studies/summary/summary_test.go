@@ -4,6 +4,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -27,6 +28,12 @@ factors:
 // made keeps runs of a study whose numbers a function gives, by layout; it fails
 // a run that it gives NaN for.
 func made(t *testing.T, text string, water func(settings []scenarios.Setting, i, replicate, layout int) float64) *Summary {
+	t.Helper()
+	return madeOf(t, text, water, func(*store.Layout, []scenarios.Setting) {})
+}
+
+// madeOf keeps the same with something changed in each layout's year.
+func madeOf(t *testing.T, text string, water func(settings []scenarios.Setting, i, replicate, layout int) float64, change func(*store.Layout, []scenarios.Setting)) *Summary {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "s.yaml")
 	if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
@@ -59,7 +66,9 @@ func made(t *testing.T, text string, water func(settings []scenarios.Setting, i,
 						run.Cause = "a failure"
 						continue
 					}
-					run.Layouts = append(run.Layouts, store.Layout{Name: name, Annual: sim.Values{sim.Purged: x}})
+					l := store.Layout{Name: name, Annual: sim.Values{sim.Purged: x}}
+					change(&l, c.Settings(i))
+					run.Layouts = append(run.Layouts, l)
 				}
 				runs = append(runs, run)
 			}
@@ -86,6 +95,19 @@ func near(t *testing.T, what string, got, want float64) {
 // chance that both layouts share.
 func additive(settings []scenarios.Setting, _, replicate, layout int) float64 {
 	return 100 + 10*float64(settings[0].Level) + settings[1].Number - 120 + 5*float64(replicate) - 40*float64(layout)
+}
+
+// TestLeftOut: a layout that serves less in the cases of one person is left out in
+// three of six.
+func TestLeftOut(t *testing.T) {
+	s := madeOf(t, grid, additive, func(l *store.Layout, settings []scenarios.Setting) {
+		if l.Name == "pumped on demand" && settings[0].Level == 0 {
+			l.Unlike = sim.ServesLess
+		}
+	})
+	if want := []studies.LeftOut{{Layout: "pumped on demand", Why: sim.ServesLess, Cases: 3}}; !slices.Equal(s.LeftOut, want) {
+		t.Errorf("%+v", s.LeftOut)
+	}
 }
 
 // TestGrid by hand: the levels of people give 0 and 10, the setpoints 0, 10 and

@@ -51,13 +51,15 @@ const resamples = 400
 
 // New draws the curve of a measure for all homes of a study, and for each group
 // of each factor named. Limits go in round steps of a unit [L, m, s or mm].
-func New(c *studies.Cases, f *store.Folder, m Measure, unit float64, by []string) ([]Curve, error) {
+// It tells too which layouts some homes cannot have, since they are not held against
+// the home's own, the first.
+func New(c *studies.Cases, f *store.Folder, m Measure, unit float64, by []string) ([]Curve, []studies.LeftOut, error) {
 	if len(c.Study.Layouts) < 2 {
-		return nil, errors.New("the study runs one layout, so a home that does not meet a limit could not change; run two or more")
+		return nil, nil, errors.New("the study runs one layout, so a home that does not meet a limit could not change; run two or more")
 	}
-	homes, err := gather(c, f, m)
+	homes, leftOut, err := gather(c, f, m)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	every := summary.CasesAt{Cases: make([]int, len(homes))}
 	for i := range homes {
@@ -65,7 +67,7 @@ func New(c *studies.Cases, f *store.Folder, m Measure, unit float64, by []string
 	}
 	all := sound(homes, every)
 	if len(all) == 0 {
-		return nil, errors.New("every run of the study failed, so there are no homes")
+		return nil, nil, errors.New("every run of the study failed, so there are no homes")
 	}
 	limits := m.limits(all, unit)
 	curves := []Curve{draw(m, limits, all, every, "")}
@@ -76,7 +78,7 @@ func New(c *studies.Cases, f *store.Folder, m Measure, unit float64, by []string
 			for _, f := range c.Study.Factors {
 				names = append(names, f.Name)
 			}
-			return nil, fmt.Errorf("the study has no factor %q; there are %s", name, strings.Join(names, ", "))
+			return nil, nil, fmt.Errorf("the study has no factor %q; there are %s", name, strings.Join(names, ", "))
 		}
 		for _, g := range summary.Groups(c, k) {
 			if of := sound(homes, g); len(of) > 0 {
@@ -84,15 +86,21 @@ func New(c *studies.Cases, f *store.Folder, m Measure, unit float64, by []string
 			}
 		}
 	}
-	return curves, nil
+	return curves, leftOut, nil
 }
 
 // limits are the values to try, the loosest first: the loosest that every home
-// meets as it is and, in round steps, down to the tightest that any layout meets.
+// meets as it is and, in round steps, down to the tightest that any layout meets
+// which is not barred.
 func (m Measure) limits(homes []*home, unit float64) []float64 {
 	var own, every []float64
 	for _, h := range homes {
-		own, every = append(own, h.measured[0]), append(every, h.measured...)
+		own = append(own, h.measured[0])
+		for k, x := range h.measured {
+			if !h.barred[k] {
+				every = append(every, x)
+			}
+		}
 	}
 	if m.atLeast() {
 		slices.Sort(every)

@@ -62,30 +62,40 @@ const (
 // home is one case: by layout, what it measures and what its year takes.
 type home struct {
 	measured []float64
+	barred   []bool // it is not held against the home's own
 	year     [][Gains]float64
 	cost     []float64 // of building; nil where none are given
 }
 
+// What is gathered of a layout beside the gains.
+const (
+	measured = Gains + iota
+	unlike
+	gathered
+)
+
 // gather makes homes of a study's cases, by number of case; one that failed is
 // nil.
-func gather(c *studies.Cases, f *store.Folder, m Measure) ([]*home, error) {
+func gather(c *studies.Cases, f *store.Folder, m Measure) ([]*home, []studies.LeftOut, error) {
 	layouts := len(c.Study.Layouts)
-	numbers, err := studies.Gather(f, layouts, Gains+1, func(l *store.Layout, into []float64) {
+	numbers, err := studies.Gather(f, layouts, gathered, func(l *store.Layout, into []float64) {
 		a := &l.Annual
 		into[Water] = a[sim.Purged] + a[sim.LeftRunning] + a[sim.Used]
 		into[Energy] = a[sim.HeaterInput] + a[sim.PumpInput]
 		into[Money], into[Carbon] = a[sim.Cost], a[sim.Carbon]
-		into[Gains] = m.of(l)
+		into[measured], into[unlike] = m.of(l), float64(l.Unlike)
 	})
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	homes := make([]*home, numbers.Cases)
 	for i := range homes {
-		h := &home{measured: make([]float64, layouts), year: make([][Gains]float64, layouts), cost: c.Study.Costs}
+		h := &home{measured: make([]float64, layouts), barred: make([]bool, layouts), year: make([][Gains]float64, layouts), cost: c.Study.Costs}
+		alike := func(layout int) bool { return numbers.Mean(unlike, layout, i) == float64(sim.Alike) }
 		whole := true
 		for k := range layouts {
-			h.measured[k] = numbers.Mean(Gains, k, i)
+			h.measured[k] = numbers.Mean(measured, k, i)
+			h.barred[k] = k > 0 && !(alike(0) && alike(k))
 			for g := range Gains {
 				h.year[k][g] = numbers.Mean(g, k, i)
 			}
@@ -95,7 +105,7 @@ func gather(c *studies.Cases, f *store.Folder, m Measure) ([]*home, error) {
 			homes[i] = h
 		}
 	}
-	return homes, nil
+	return homes, numbers.LeftOut(c.Study.Layouts, unlike), nil
 }
 
 // of measures a layout.
@@ -138,13 +148,13 @@ func (m Measure) meets(measured, limit float64) bool {
 }
 
 // remedy is the layout that a home has under a limit: its own, the first, if that
-// meets it; else of those that do the cheapest, or the first where no costs are
-// given; −1 if none does.
+// meets it; else of those that do and are not barred the cheapest, or the first
+// where no costs are given; −1 if there is none.
 func (h *home) remedy(m Measure, limit float64) int {
 	best := -1
 	for k, x := range h.measured {
 		switch {
-		case !m.meets(x, limit):
+		case h.barred[k] || !m.meets(x, limit):
 		case k == 0:
 			return 0
 		case best < 0 || h.cost != nil && h.cost[k] < h.cost[best]:

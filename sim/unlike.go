@@ -1,0 +1,52 @@
+package sim
+
+// Unlike is why a layout's year is not held against those of others.
+type Unlike int
+
+const (
+	Alike       Unlike = iota // it is
+	ServesLess                // the supply passes some fixture less than through another layout, so that water, energy and cost are those of less use
+	ThroughCold               // its loop returns through the cold line, which takes up heat of its surroundings, and the first's does not, or the other way round
+)
+
+// String is the reason as results name it; nothing where there is none.
+func (u Unlike) String() string { return [...]string{"", "serves less", "cold line"}[u] }
+
+// Unlike tells of each layout why it is not held against the first. Where that is so
+// of the first itself, none is held against it.
+func (r *Result) Unlike() []Unlike {
+	all := make([]Unlike, len(r.Layouts))
+	crosses := func(layout int) bool { return r.Layouts[layout].Crossover != nil }
+	for i := range all {
+		switch {
+		case r.servesLess(i):
+			all[i] = ServesLess
+		case crosses(i) != crosses(0):
+			all[i] = ThroughCold
+		}
+	}
+	return all
+}
+
+// servesLess tells whether the supply passes some fixture less through layout i than
+// through another.
+func (r *Result) servesLess(i int) bool {
+	for _, s := range r.Layouts[i].Shortfalls {
+		for k := range r.Layouts {
+			if s.share() < sameFlow*r.Layouts[k].serves(s.Fixture) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// serves is the share of its rated flow that a fixture gets.
+func (l *LayoutResult) serves(fixture string) float64 {
+	for _, s := range l.Shortfalls {
+		if s.Fixture == fixture {
+			return s.share()
+		}
+	}
+	return 1
+}
