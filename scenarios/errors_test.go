@@ -344,6 +344,28 @@ func TestEveryMistake(t *testing.T) {
 	}
 }
 
+// A mistake in what sizes are chosen for is told alone, and not again as what the
+// choice makes of it.
+func TestNothingToChooseSizesBy(t *testing.T) {
+	chosen := strings.Replace(sound, "size: 3/4", "size: choose", 1)
+	if _, err := Parse("a.yaml", []byte(chosen)); err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ name, old, new, want string }{
+		{"flow out of range", "flow: 1.5 gpm", "flow: 150 gpm", `10:63: "150 gpm" is out of range; give a flow from 0.500 L/min (0.132 gpm) to 60.0 L/min (15.9 gpm)`},
+		{"no flow", ", flow: 1.5 gpm", "", `10:17: a fixture has no flow; add flow: hot and cold together, fully open`},
+		{"unknown code", "people: 3", "people: 3\ncode: IPX", `3:7: no fixture units of "IPX"; there are those of IPC, UPC`},
+		{"street without pressure", "people: 3", "people: 3\nwater: {static: 4000 psi}", `3:17: "4000 psi" is out of range; give a pressure from 10.0 kPa (1.45 psi) to 2000 kPa (290 psi)`},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			_, err := Parse("a.yaml", []byte(strings.Replace(chosen, c.old, c.new, 1)))
+			if got := fmt.Sprint(err); got != "a.yaml:"+c.want {
+				t.Errorf("got  %s\nwant a.yaml:%s", got, c.want)
+			}
+		})
+	}
+}
+
 func TestWholeFiles(t *testing.T) {
 	for _, c := range []struct{ name, text, want string }{
 		{"empty", "", "a.yaml:1:1: the file is empty; begin with name:, people:, climate:, heater:, fixtures: and layouts:"},

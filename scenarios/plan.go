@@ -28,7 +28,7 @@ type Plan struct {
 	back     *network.Run // the return line, where it has one of its own
 	cross    *crossover   // where it goes through the cold line
 	longest  *float64     // branch of a loop [m]
-	design   sizing.Design
+	design   *sizing.Design
 }
 
 // buildPlan makes of a layout what its pipes are laid from; nil after a mistake.
@@ -70,10 +70,14 @@ func (b *builder) buildPlan(l layout) *Plan {
 	return p
 }
 
-// design is what sizes are chosen for.
-func (b *builder) design() sizing.Design {
+// design is what sizes are chosen for; nil after a mistake in what all layouts share,
+// on which a choice would only draw more.
+func (b *builder) design() *sizing.Design {
+	if b.shared > 0 {
+		return nil
+	}
 	c := b.made.Conditions()
-	return sizing.Design{
+	return &sizing.Design{
 		Code: c.Code, Fixtures: c.Fixtures, Service: *c.Service, Hot: c.Hot,
 		Limits: append(slices.Clone(c.Limits), usualMinimum),
 	}
@@ -129,10 +133,11 @@ func (p *Plan) lay() (*network.Network, []string, error) {
 }
 
 // finish chooses the sizes that are to be chosen, says what they fall short of,
-// and lets the return line, where there is one, through the cold line.
-func finish(n *network.Network, d sizing.Design, c *crossover) (*network.Network, []string, error) {
+// and lets the return line, where there is one, through the cold line. There is no
+// network where sizes are to be chosen for no design.
+func finish(n *network.Network, d *sizing.Design, c *crossover) (*network.Network, []string, error) {
 	n, doubts, err := choose(n, d)
-	if err != nil {
+	if n == nil || err != nil {
 		return nil, nil, err
 	}
 	n, err = c.lay(n)
@@ -141,7 +146,7 @@ func finish(n *network.Network, d sizing.Design, c *crossover) (*network.Network
 
 // choose gives a size to the pipes that have none, and says what the sizes there
 // are fall short of.
-func choose(n *network.Network, d sizing.Design) (*network.Network, []string, error) {
+func choose(n *network.Network, d *sizing.Design) (*network.Network, []string, error) {
 	free, some := make([]bool, len(n.Pipes)), false
 	for i, pipe := range n.Pipes {
 		free[i] = pipe.Tube.Size == chosen
@@ -150,7 +155,10 @@ func choose(n *network.Network, d sizing.Design) (*network.Network, []string, er
 	if !some {
 		return n, nil, nil
 	}
-	sized, err := sizing.Choose(n, free, d)
+	if d == nil {
+		return nil, nil, nil
+	}
+	sized, err := sizing.Choose(n, free, *d)
 	if err != nil {
 		return nil, nil, fmt.Errorf("layout %q: %w", n.Name, err)
 	}
