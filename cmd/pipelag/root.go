@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"regexp"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -118,7 +119,15 @@ func encodeJSON(value any) ([]byte, error) {
 	if err := e.Encode(value); err != nil {
 		return nil, failed(err)
 	}
-	return b.Bytes(), nil
+	return numberLists.ReplaceAllFunc(b.Bytes(), onOneLine), nil
+}
+
+// numberLists are the lists in indented JSON that hold numbers alone, or null for
+// those that are none. No text in quotes has a line's end in it.
+var numberLists = regexp.MustCompile(`\[\n[-+.,\s0-9eEnul]+\]`)
+
+func onOneLine(list []byte) []byte {
+	return bytes.ReplaceAll(bytes.Join(bytes.Fields(list), nil), []byte(","), []byte(", "))
 }
 
 // write sends a whole text out; a full disk is a failure.
