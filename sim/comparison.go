@@ -119,7 +119,7 @@ func (c *comparison) known(p *Precision) bool {
 }
 
 func (c *comparison) result() *Result {
-	r := &Result{Years: c.years, Currency: c.house.Rates.Currency, Mains: monthlyMeans(c.house.Climate.Mains)}
+	r := &Result{Years: c.years, Currency: c.house.Rates.Currency, Bill: c.house.bill(), Mains: monthlyMeans(c.house.Climate.Mains)}
 	var raised []Caution
 	r.Scenario.Name = c.house.Name
 	n := float64(c.years)

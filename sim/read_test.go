@@ -25,7 +25,7 @@ func TestReadResult(t *testing.T) {
 	_, err = sim.ReadResult(text[:len(text)/2])
 	require.ErrorContains(t, err, fmt.Sprintf("%d:", 1+strings.Count(string(text[:len(text)/2]), "\n")))
 	_, err = sim.ReadResult([]byte("{}"))
-	require.EqualError(t, err, "there is no cautions")
+	require.EqualError(t, err, "there is no bill")
 
 	// Whatever is left out is missed, by its path.
 	var tree map[string]any

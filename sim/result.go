@@ -13,6 +13,7 @@ type Result struct {
 	Years       int            `json:"years"`
 	Cells       int            `json:"cells,omitempty"` // to the largest way to a tap, where others than DefaultCells were asked for
 	Currency    string         `json:"currency"`
+	Bill        Bill           `json:"bill"`
 	Mains       [12]float64    `json:"mains_C"` // means of the months
 	Layouts     []LayoutResult `json:"layouts"`
 	Differences []Difference   `json:"differences"`

@@ -118,6 +118,7 @@ func TestFrontAgainstSchumann(t *testing.T) {
 type boundless float64
 
 func (b boundless) New(float64) (heater.Heater, error) { return b, nil }
+func (boundless) Efficiencies() []heater.Efficiency    { return nil }
 func (boundless) Meet(heater.Inflow)                   {}
 func (b boundless) Outlet() float64                    { return float64(b) }
 func (boundless) Next() float64                        { return never }

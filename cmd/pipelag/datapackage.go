@@ -46,7 +46,7 @@ type field struct {
 // describe makes the description of a run's files.
 func (o *outcome) describe(files []file, datasets []dataset, years *yearTable) ([]byte, error) {
 	p := newDataPackage("pipelag-run", o.Scenario.Name, o.Version, "Hot-water use, waiting, losses and energy of each piping layout, over "+counted(o.Years, "simulated year")+".")
-	titles := map[string]string{"summary.json": "The whole result", takeoffName: "What each layout comes to before any year: lengths, stored water, pressures, limits, places", "scenario.yaml": "The scenario that was run", reportName: "The result as a page to read"}
+	titles := map[string]string{"summary.json": "The whole result, with the prices and efficiencies behind its money, carbon and net numbers", takeoffName: "What each layout comes to before any year: lengths, stored water, pressures, limits, places", "scenario.yaml": "The scenario that was run", reportName: "The result as a page to read"}
 	of := make(map[string]*dataset)
 	for i := range datasets {
 		for _, f := range formats {

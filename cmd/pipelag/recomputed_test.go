@@ -10,7 +10,7 @@ import (
 	"github.com/rogpeppe/go-internal/testscript"
 
 	"pipelag/scenarios"
-	"pipelag/sim/heater"
+	"pipelag/sim"
 )
 
 // rowsOf are the rows of a table in a folder, by the names of its columns.
@@ -85,15 +85,25 @@ func recomputed(ts *testscript.TestScript, _ bool, args []string) {
 	}
 }
 
-// nets FOLDER: what is paid and the net numbers follow from the others as the text
-// below the tables says, in a house of a gas heater that is heated by gas and cooled
-// by electricity.
+// nets FOLDER: what is paid and the net numbers follow from the others and the
+// summary's bill as the text below the tables says, in a house of a gas heater that is
+// heated by gas and cooled by electricity. The bill is the scenario's.
 func nets(ts *testscript.TestScript, _ bool, args []string) {
 	scenario, err := scenarios.Load(ts.MkAbs(filepath.Join(args[0], "scenario.yaml")))
 	ts.Check(err)
 	h := scenario.House()
-	if h.Space.Heating.Carrier != heater.Gas || h.Space.Cooling.Carrier != heater.Electricity {
+	result, err := sim.ReadResult([]byte(ts.ReadFile(filepath.Join(args[0], "summary.json"))))
+	ts.Check(err)
+	bill := &result.Bill
+	if bill.Heating.Carrier != "gas" || bill.Cooling.Carrier != "electricity" {
 		ts.Fatalf("heated and cooled by others than gas and electricity")
+	}
+	if bill.Heating.Efficiency != h.Space.Heating.Efficiency || bill.Water != h.Rates.Water {
+		ts.Fatalf("%+v, other than the scenario's", bill)
+	}
+	price, weight := make(map[string]float64), make(map[string]float64) // looked up only
+	for _, c := range bill.Energy {
+		price[c.Carrier], weight[c.Carrier] = c.Price, c.Carbon
 	}
 	for _, row := range rowsOf(ts, args[0], "annual.csv") {
 		of := func(key string) float64 { return value(ts, row, key) }
@@ -104,15 +114,15 @@ func nets(ts *testscript.TestScript, _ bool, args []string) {
 		gas, electricity := of("heater_kWh"), of("pump_kWh")
 		billed := (of("purged_L") + of("left_running_L") + of("used_L")) / 1000
 		cost := func(gas, electricity float64) float64 {
-			return h.Rates.Water*billed + h.Rates.Energy[heater.Gas]*gas + h.Rates.Energy[heater.Electricity]*electricity
+			return bill.Water*billed + price["gas"]*gas + price["electricity"]*electricity
 		}
 		carbon := func(gas, electricity float64) float64 {
-			return h.Rates.Carbon[heater.Gas]*gas + h.Rates.Carbon[heater.Electricity]*electricity
+			return weight["gas"]*gas + weight["electricity"]*electricity
 		}
 		for key, want := range map[string]float64{
 			"cost":              cost(gas, electricity),
 			"co2_kg":            carbon(gas, electricity),
-			"net_pipe_loss_kWh": of("pipe_loss_kWh") - saved*h.Space.Heating.Efficiency,
+			"net_pipe_loss_kWh": of("pipe_loss_kWh") - saved*bill.Heating.Efficiency,
 			"net_energy_kWh":    gas + electricity - saved + added,
 			"net_cost":          cost(gas-saved, electricity+added),
 			"net_co2_kg":        carbon(gas-saved, electricity+added),

@@ -39,6 +39,16 @@ type Kind interface {
 	// New checks the description and makes a heater of it that has stood, hot,
 	// until the year begins. capacity is that of water by volume, above 0 [J/(m³ K)].
 	New(capacity float64) (Heater, error)
+
+	// Efficiencies are those of what heats it.
+	Efficiencies() []Efficiency
+}
+
+// Efficiency is heat into the water for each unit of energy in [-], its losses while
+// it stands not counted; of a heat pump its COP where that is rated.
+type Efficiency struct {
+	Carrier Carrier
+	Rated   float64
 }
 
 // Heater is one heater through time, which runs from 0, the beginning of the

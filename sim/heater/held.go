@@ -17,6 +17,9 @@ type held struct {
 	account  Account
 }
 
+// Efficiencies are its one.
+func (h Held) Efficiencies() []Efficiency { return []Efficiency{{h.Carrier, h.Efficiency}} }
+
 // New makes a heater of the description.
 func (h Held) New(capacity float64) (Heater, error) {
 	var r refusals

@@ -49,6 +49,9 @@ type instant struct {
 	next  float64
 }
 
+// Efficiencies are its one.
+func (h Instantaneous) Efficiencies() []Efficiency { return []Efficiency{{h.Carrier, h.Efficiency}} }
+
 // New makes a heater of the description; its exchanger is cold.
 func (h Instantaneous) New(capacity float64) (Heater, error) {
 	var r refusals

@@ -10,6 +10,8 @@ type Source interface {
 	// able tells whether it can run at these.
 	able(water, intake float64) bool
 	carrier() Carrier
+	// rated is heat into the water for each unit of energy, where that is stated.
+	rated() float64
 	check(*refusals)
 	// idle is what goes into it all the time by carrier [W], and what it adds
 	// to the tank's loss while it is off [W/K].
@@ -24,6 +26,7 @@ type Element struct {
 func (e Element) output(float64, float64) (heat, energy float64) { return e.Power, e.Power }
 func (e Element) able(float64, float64) bool                     { return true }
 func (e Element) carrier() Carrier                               { return Electricity }
+func (e Element) rated() float64                                 { return 1 }
 func (e Element) check(r *refusals)                              { r.above("element's power", e.Power, 0, 1e5, " W") }
 func (e Element) idle() (electric, fuel, flue float64)           { return 0, 0, 0 }
 
@@ -41,6 +44,7 @@ func (b Burner) output(float64, float64) (heat, energy float64) {
 }
 func (b Burner) able(float64, float64) bool { return true }
 func (b Burner) carrier() Carrier           { return Gas }
+func (b Burner) rated() float64             { return b.Efficiency }
 func (b Burner) check(r *refusals) {
 	r.above("burner's input", b.Input, 0, 2e5, " W")
 	r.above("burner's efficiency", b.Efficiency, 0, 1, "")
@@ -67,6 +71,7 @@ func (h HeatPump) able(water, intake float64) bool {
 	return intake >= h.LeastAir && water < h.MostWater
 }
 func (h HeatPump) carrier() Carrier { return Electricity }
+func (h HeatPump) rated() float64   { return h.COP.Rated }
 func (h HeatPump) check(r *refusals) {
 	r.above("compressor's power", h.Power, 0, 2e4, " W")
 	r.within("COP as rated", h.COP.Rated, 1, 8, "")

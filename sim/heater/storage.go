@@ -47,6 +47,21 @@ const DefaultLayers = 16
 // values from memory. Example: D = 0.45 m, s = 2.5 mm: 1.7 W/(m K).
 func StoredConductivity(diameter, wall float64) float64 { return 0.6 + 50*4*wall/diameter }
 
+// Efficiencies are those of its stages, Main first, and of its coil, whose energy is
+// the heat it gives.
+func (s Storage) Efficiencies() []Efficiency {
+	var all []Efficiency
+	for _, stage := range []*Stage{s.Main, s.Upper} {
+		if stage != nil {
+			all = append(all, Efficiency{stage.Source.carrier(), stage.Source.rated()})
+		}
+	}
+	if s.Coil != nil {
+		all = append(all, Efficiency{s.Coil.Carrier, 1})
+	}
+	return all
+}
+
 func (s *Stage) check(name string, r *refusals) {
 	if s.Source == nil {
 		r.when(true, "%s: has no source of heat", name)
