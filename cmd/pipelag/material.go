@@ -14,6 +14,7 @@ import (
 	"pipelag/plots"
 	"pipelag/scenarios"
 	"pipelag/sim"
+	"pipelag/studies/store"
 	"pipelag/units"
 )
 
@@ -153,6 +154,11 @@ func (m *material) read(path string) error {
 	case m.Result != nil && h.Differences != nil || m.Day != nil && h.Temperature != nil || m.off != nil && h.Code != nil:
 		return fmt.Errorf("%s is one more of its kind; a set of figures is of one run, one day and one takeoff", path)
 	}
+	if h.Effects != nil {
+		if m.runs, err = runsBeside(path); err != nil {
+			return err
+		}
+	}
 	err = m.add(text, &h, path)
 	if errors.Is(err, errNoScale) {
 		return fmt.Errorf("%s: %w", path, err)
@@ -161,6 +167,20 @@ func (m *material) read(path string) error {
 		return fmt.Errorf("%s is torn: %w", path, err)
 	}
 	return nil
+}
+
+// runsBeside is the folder of a study's summary if its runs are there too, made from
+// the texts that are kept with them; else nothing.
+func runsBeside(summary string) (string, error) {
+	folder := filepath.Dir(summary)
+	if _, err := os.Stat(filepath.Join(folder, manifestFile)); errors.Is(err, fs.ErrNotExist) {
+		return "", nil
+	}
+	f, err := store.Read(folder)
+	if err != nil {
+		return "", err
+	}
+	return folder, unchanged(f)
 }
 
 func noResult(path string) error {
@@ -205,9 +225,6 @@ func (m *material) add(text []byte, h *heading, path string) error {
 			return err
 		}
 		m.study, m.Sensitivities = d, found
-		if _, err := os.Stat(filepath.Join(filepath.Dir(path), manifestFile)); err == nil {
-			m.runs = filepath.Dir(path)
-		}
 	case h.Curves != nil:
 		d := new(targetDocument)
 		if err := sim.ReadWhole(text, d); err != nil {
