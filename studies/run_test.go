@@ -282,7 +282,7 @@ func TestShards(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := store.Merge(paths, merged); err != nil {
+	if _, err := store.Merge(paths, func(m store.Manifest) (*store.Folder, error) { return store.Open(merged, m) }); err != nil {
 		t.Fatal(err)
 	}
 	same(t, merged, whole)

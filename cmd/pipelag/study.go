@@ -184,9 +184,9 @@ func (j *studyJob) run(ctx context.Context, path string, workers int, notices io
 		}
 		path = filepath.Join(path, j.manifest.Shard.Folder())
 	}
-	f, err := store.Open(path, j.manifest)
+	f, err := openOut(path, j.manifest)
 	if err != nil {
-		return nil, fmt.Errorf("--out: %w", err)
+		return nil, err
 	}
 	base, err := j.grounds()
 	if err != nil {
@@ -203,6 +203,15 @@ func (j *studyJob) run(ctx context.Context, path string, workers int, notices io
 		return nil, kept{err, path}
 	case err != nil:
 		return nil, failed(fmt.Errorf("%w; what was finished is in %s: mend this and give the same command again, and it goes on from there", err, path))
+	}
+	return f, nil
+}
+
+// openOut makes or opens the folder that --out asks for.
+func openOut(path string, m store.Manifest) (*store.Folder, error) {
+	f, err := store.Open(path, m)
+	if err != nil {
+		return nil, fmt.Errorf("--out: %w", err)
 	}
 	return f, nil
 }

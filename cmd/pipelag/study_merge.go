@@ -42,7 +42,7 @@ FOLDER is a shard's, or one that holds shards' folders.`,
 			if err := unchanged(first); err != nil {
 				return err
 			}
-			f, err := store.Merge(paths, out)
+			f, err := store.Merge(paths, func(m store.Manifest) (*store.Folder, error) { return openOut(out, m) })
 			if err != nil {
 				return err
 			}

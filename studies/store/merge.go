@@ -40,10 +40,10 @@ func Shards(paths []string) ([]string, error) {
 	return all, nil
 }
 
-// Merge puts the shards of a study together in a folder that is new or was begun
-// with the same study; it is then as if no shards had been made. The error names every shard that is missing,
-// unfinished, torn, twice there or of another study, and nothing is made then.
-func Merge(paths []string, into string) (*Folder, error) {
+// Merge puts the shards of a study together in a folder that open opens, as Open does;
+// it is then as if no shards had been made. The error names every shard that is
+// missing, unfinished, torn, twice there or of another study, and nothing is opened then.
+func Merge(paths []string, open func(Manifest) (*Folder, error)) (*Folder, error) {
 	first, err := Read(paths[0])
 	if err != nil {
 		return nil, err
@@ -90,7 +90,7 @@ func Merge(paths []string, into string) (*Folder, error) {
 	}
 	m := first.Manifest
 	m.Shard = nil
-	merged, err := Open(into, m)
+	merged, err := open(m)
 	if err != nil {
 		return nil, err
 	}

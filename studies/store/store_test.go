@@ -283,7 +283,7 @@ func TestMergeRefuses(t *testing.T) {
 			names := strings.NewReplacer(paths[0], "P1", paths[1], "P2", paths[2], "P3")
 			given := c.spoil(t, slices.Clone(paths))
 			into := filepath.Join(t.TempDir(), "merged")
-			_, err := Merge(given, into)
+			_, err := Merge(given, func(m Manifest) (*Folder, error) { return Open(into, m) })
 			if err == nil {
 				t.Fatal("it is merged")
 			}
