@@ -47,7 +47,7 @@ type vacationSaid struct {
 var vacationKeys = table[vacationSaid]{"a vacation", func() []row[vacationSaid] {
 	return []row[vacationSaid]{
 		{"from", "its first day, such as Jul 10", true, day(func(v *vacationSaid) *said[int] { return &v.from })},
-		{"days", "how many", true, count(1, 365, func(v *vacationSaid) *said[int] { return &v.days })},
+		{"days", "how many", true, count(1, schedules.DaysPerYear, func(v *vacationSaid) *said[int] { return &v.days })},
 	}
 }}
 

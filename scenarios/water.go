@@ -61,12 +61,11 @@ func annualMean(t schedules.Temperature) float64 {
 	if t == nil { // a mistake noted already
 		return 0
 	}
-	const days = 365
 	sum := 0.0
-	for d := range days {
+	for d := range schedules.DaysPerYear {
 		sum += t.At((float64(d) + 0.5) * 86400)
 	}
-	return sum / days
+	return sum / schedules.DaysPerYear
 }
 
 // tube is one that is made; an unknown one is noted.

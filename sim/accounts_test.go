@@ -303,7 +303,7 @@ func TestAccountsCloseWithoutDraws(t *testing.T) {
 		pieces = append(pieces, piece{tube: mustTube(t, "copper L", "1"), length: 30, zone: "cellar"})
 	}
 	p := mustPlant(t, rowOf(t, pieces, rooms, 55), model{})
-	for _, days := range []int{1, 3, 60, DaysPerYear} {
+	for _, days := range []int{1, 3, 60, schedules.DaysPerYear} {
 		y := newYear(p, 1, 0)
 		for d := range days {
 			if err := y.day(d, nil); err != nil {

@@ -179,7 +179,7 @@ func monthlyMeans(t schedules.Temperature) (means [12]float64) {
 
 func (c *comparison) fixture(l *layoutYears, k int) FixtureResult {
 	t, w := &l.taps[k], &l.waits[k]
-	days := float64(c.years) * DaysPerYear
+	days := float64(c.years) * schedules.DaysPerYear
 	draws := math.Max(float64(t.draws), 1)
 	return FixtureResult{
 		Name:           c.house.Fixtures[k].Name,

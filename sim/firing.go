@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"pipelag/network/heat"
+	"pipelag/schedules"
 	"pipelag/sim/heater"
 )
 
@@ -30,7 +31,7 @@ func NewFiring(h *House) (*Firing, error) {
 		return nil, nil
 	}
 	f := &Firing{Delay: kind.Delay, LeastFlow: kind.LeastFlow, MostFlow: math.Inf(1), Coldest: math.Inf(1), Setpoint: h.Heater.Setpoint}
-	for d := range DaysPerYear {
+	for d := range schedules.DaysPerYear {
 		f.Coldest = min(f.Coldest, h.Climate.Mains.At((float64(d)+0.5)*Day))
 	}
 	water, err := heat.WaterAt((f.Setpoint + f.Coldest) / 2)

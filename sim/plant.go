@@ -7,14 +7,14 @@ import (
 	"slices"
 
 	"pipelag/network/heat"
+	"pipelag/schedules"
 	"pipelag/sim/control"
 )
 
-// The year that is simulated: 365 days, without a leap day or a change of clocks.
+// Day and year as they are simulated [s].
 const (
-	Day         = 86400.0 // [s]
-	DaysPerYear = 365
-	yearEnd     = Day * DaysPerYear
+	Day     = 86400.0
+	yearEnd = Day * schedules.DaysPerYear
 )
 
 // model is how finely and how fully pipes are simulated.
@@ -61,14 +61,14 @@ func newPlant(h *House, l *Layout, m model) (*plant, error) {
 	mean := make([]float64, len(h.Climate.Zones))
 	for i, z := range h.Climate.Zones {
 		zones[z.Name] = i
-		hours := make([]float64, DaysPerYear*24)
+		hours := make([]float64, schedules.DaysPerYear*24)
 		for k := range hours {
 			hours[k] = z.Temperature.At((float64(k) + 0.5) * 3600)
 		}
 		p.ambient = append(p.ambient, hours)
 		mean[i] = sum(hours) / float64(len(hours))
 	}
-	for d := range DaysPerYear {
+	for d := range schedules.DaysPerYear {
 		p.mains = append(p.mains, h.Climate.Mains.At((float64(d)+0.5)*Day))
 	}
 	var ok bool
@@ -182,9 +182,9 @@ func (p *plant) ownPipes() [][]int {
 }
 
 func (p *plant) ambientAt(zone int, t float64) float64 {
-	return p.ambient[zone][min(max(int(t/3600), 0), DaysPerYear*24-1)]
+	return p.ambient[zone][min(max(int(t/3600), 0), schedules.DaysPerYear*24-1)]
 }
 
 func (p *plant) mainsAt(t float64) float64 {
-	return p.mains[min(max(int(t/Day), 0), DaysPerYear-1)]
+	return p.mains[min(max(int(t/Day), 0), schedules.DaysPerYear-1)]
 }

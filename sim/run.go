@@ -200,7 +200,7 @@ func live(ctx context.Context, plants []*plant, seed uint64, replicate int) (out
 	}
 	calendar := plants[0].house.Schedule.Year(seed, replicate)
 	var wishes []schedules.Wish
-	for d := range DaysPerYear {
+	for d := range schedules.DaysPerYear {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}

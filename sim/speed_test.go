@@ -9,6 +9,7 @@ import (
 	"testing"
 	"time"
 
+	"pipelag/schedules"
 	"pipelag/sim"
 )
 
@@ -106,7 +107,7 @@ func updates(h *sim.House, r *sim.Result) float64 {
 	cell := largest / sim.DefaultCells
 	sum := 0.0
 	for f, of := range r.Layouts[0].Fixtures {
-		hot := of.HotDrawnPerDay * sim.DaysPerYear / 1000 // [m³]
+		hot := of.HotDrawnPerDay * schedules.DaysPerYear / 1000 // [m³]
 		sum += hot / cell * n.PathVolume(f) / cell
 	}
 	return sum

@@ -380,8 +380,8 @@ func (c constant) At(float64) float64 { return float64(c) }
 // annualMean is the mean of a temperature over the hours of a year [°C].
 func annualMean(t schedules.Temperature) float64 {
 	total := 0.0
-	for k := range DaysPerYear * 24 {
+	for k := range schedules.DaysPerYear * 24 {
 		total += t.At((float64(k) + 0.5) * 3600)
 	}
-	return total / (DaysPerYear * 24)
+	return total / (schedules.DaysPerYear * 24)
 }

@@ -45,8 +45,8 @@ type Watch struct {
 // day, at the water along the way to a fixture. To look changes nothing.
 func NewWatch(h *House, o WatchOptions) (*Watch, error) {
 	switch {
-	case o.Day < 0 || o.Day >= DaysPerYear:
-		return nil, fmt.Errorf("day %d; a year has days 1 to %d", o.Day+1, DaysPerYear)
+	case o.Day < 0 || o.Day >= schedules.DaysPerYear:
+		return nil, fmt.Errorf("day %d; a year has days 1 to %d", o.Day+1, schedules.DaysPerYear)
 	case !(o.Every >= 1 && o.Every <= hour):
 		return nil, fmt.Errorf("a look every %g s; it must be from 1 s to an hour", o.Every)
 	case o.Replicate < 0:

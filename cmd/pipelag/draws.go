@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"pipelag/plots"
+	"pipelag/schedules"
 )
 
 type drawsOptions struct {
@@ -110,8 +111,8 @@ func draws(args []string, o *drawsOptions, stdout, stderr io.Writer) error {
 }
 
 func (o *drawsOptions) check() error {
-	if o.days < 0 || o.days > daysInYear {
-		return fmt.Errorf("--days %d: give a number from 0 to %d", o.days, daysInYear)
+	if o.days < 0 || o.days > schedules.DaysPerYear {
+		return fmt.Errorf("--days %d: give a number from 0 to %d", o.days, schedules.DaysPerYear)
 	}
 	if o.replicate < 0 {
 		return fmt.Errorf("--replicate %d: give 0 or more", o.replicate)

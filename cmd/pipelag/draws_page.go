@@ -82,7 +82,7 @@ func (d *drawsShown) volumes() *sheet {
 	switch {
 	case target != nil:
 		s.heads = append(s.heads, "meant, "+unit, "achieved")
-	case d.year.Days < daysInYear:
+	case d.year.Days < schedules.DaysPerYear:
 		s.title = "Volume used in " + counted(d.year.Days, "day") + ", mixed at taps and hot into machines"
 	}
 	row := func(name string, count, volume, meant float64) {

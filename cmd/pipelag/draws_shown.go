@@ -15,8 +15,6 @@ import (
 	"pipelag/schedules/statistics"
 )
 
-const daysInYear = 365
-
 // newYear is the first midnight of the year that days are dated in and a log is
 // written in: households' weeks are those of 2026, and its zone does not matter.
 var newYear = time.Date(2026, time.January, 1, 0, 0, 0, 0, time.UTC)
@@ -98,7 +96,7 @@ func (d *drawsShown) target() statistics.Target {
 
 // day is the wishes of the day that is so many after the first.
 func (d *drawsShown) day(after int) (day int, wishes []schedules.Wish) {
-	day = (d.first + after) % daysInYear
+	day = (d.first + after) % schedules.DaysPerYear
 	return day, d.schedule.Year(d.seed, d.replicate).Day(day, nil)
 }
 
@@ -119,7 +117,7 @@ func (d *drawsShown) export() ([]byte, error) {
 
 // firstWeek is the first seven days.
 func (d *drawsShown) firstWeek() plots.Week {
-	first := min(d.first, daysInYear-7)
+	first := min(d.first, schedules.DaysPerYear-7)
 	var names []string
 	for _, f := range d.fixtures {
 		names = append(names, f.Name)

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"pipelag/schedules"
 	"pipelag/sim"
 	"pipelag/units"
 )
@@ -89,9 +90,9 @@ func (o *outcome) coldLines(system units.System) *sheet {
 func (o *outcome) pumps(system units.System) *sheet {
 	s, row := o.equipment("Pumps", func(l sim.LayoutResult) bool { return l.Control != "" })
 	row("running, h/day", "%.2f", func(l sim.LayoutResult) float64 {
-		return l.Annual[sim.PumpTime].Mean / secondsPerHour / sim.DaysPerYear
+		return l.Annual[sim.PumpTime].Mean / secondsPerHour / schedules.DaysPerYear
 	})
-	row("starts/day", "%.1f", func(l sim.LayoutResult) float64 { return l.PumpStarts / sim.DaysPerYear })
+	row("starts/day", "%.1f", func(l sim.LayoutResult) float64 { return l.PumpStarts / schedules.DaysPerYear })
 	row("energy a year, "+system.Unit(units.Energy), "%.1f", func(l sim.LayoutResult) float64 {
 		return system.Convert(l.Annual[sim.PumpInput].Mean, units.Energy)
 	})
@@ -99,7 +100,7 @@ func (o *outcome) pumps(system units.System) *sheet {
 		return system.Convert(l.Annual[sim.LoopLoss].Mean, units.Energy)
 	})
 	row("waiting a year, h", "%.1f", func(l sim.LayoutResult) float64 { return l.Annual[sim.Wait].Mean / secondsPerHour })
-	row("some of the loop lukewarm, h/day", "%.1f", func(l sim.LayoutResult) float64 { return l.Lukewarm / sim.DaysPerYear })
+	row("some of the loop lukewarm, h/day", "%.1f", func(l sim.LayoutResult) float64 { return l.Lukewarm / schedules.DaysPerYear })
 	return s
 }
 

@@ -94,10 +94,10 @@ func drawsADay(h *sim.House) []float64 {
 	draws := make([]float64, len(h.Fixtures))
 	year := h.Schedule.Year(1, 0)
 	var day []schedules.Wish
-	for d := range daysInYear {
+	for d := range schedules.DaysPerYear {
 		day = year.Day(d, day[:0])
 		for _, w := range day {
-			draws[w.Fixture] += 1.0 / daysInYear
+			draws[w.Fixture] += 1.0 / schedules.DaysPerYear
 		}
 	}
 	return draws

@@ -12,6 +12,7 @@ import (
 
 	"pipelag/plots"
 	"pipelag/scenarios"
+	"pipelag/schedules"
 	"pipelag/sim"
 	"pipelag/units"
 )
@@ -96,8 +97,8 @@ func (o *traceOptions) check(given func(flag string) bool) error {
 				return fmt.Errorf("--%s is for single openings; leave it out, or --day", flag)
 			}
 		}
-		if o.day < 1 || o.day > daysInYear {
-			return fmt.Errorf("--day %d: give a day from 1 to %d", o.day, daysInYear)
+		if o.day < 1 || o.day > schedules.DaysPerYear {
+			return fmt.Errorf("--day %d: give a day from 1 to %d", o.day, schedules.DaysPerYear)
 		}
 		if o.replicate < 0 {
 			return fmt.Errorf("--replicate %d: give 0 or more", o.replicate)
@@ -162,7 +163,7 @@ func (o *traceOptions) options(h *sim.House) (sim.TraceOptions, error) {
 		return t, fmt.Errorf("usable from %s, but the heater is set to %s; give a --usable above freezing and below that",
 			o.units.Format(fixture.Usable, units.Temperature), o.units.Format(h.Heater.Setpoint, units.Temperature))
 	}
-	const longest = 365 * 86400 // [s]
+	const longest = schedules.DaysPerYear * sim.Day // [s]
 	if t.Run, err = units.Parse(o.run, units.Duration); err != nil {
 		return t, fmt.Errorf("--run: %w", err)
 	}

@@ -9,12 +9,11 @@ package climate
 import (
 	"fmt"
 	"math"
+
+	"pipelag/schedules"
 )
 
-const (
-	day  = 86400.0
-	year = 365.0 // [d]
-)
+const day = 86400.0 // [s]
 
 // Annual is a temperature that swings once a year and once a day.
 type Annual struct {
@@ -64,7 +63,7 @@ func (c *Cycle) At(t float64) float64 {
 	a := c.annual
 	temperature := a.Mean
 	if a.Amplitude != 0 {
-		temperature -= a.Amplitude * math.Cos(2*math.Pi*(t/day-float64(a.Coldest)-0.5)/year)
+		temperature -= a.Amplitude * math.Cos(2*math.Pi*(t/day-float64(a.Coldest)-0.5)/schedules.DaysPerYear)
 	}
 	if a.DailyAmplitude != 0 {
 		temperature -= a.DailyAmplitude * math.Cos(2*math.Pi*(t/3600-a.DailyMinimum)/24)

@@ -3,6 +3,8 @@ package climate
 import (
 	"errors"
 	"math"
+
+	"pipelag/schedules"
 )
 
 // Mains is the temperature of the cold water by the correlation of Burch and
@@ -58,7 +60,7 @@ func NewMains(mean, span float64, southern bool) (*Mains, error) {
 // correlation is taken at its noon.
 func (m *Mains) At(t float64) float64 {
 	n := t/day + 0.5
-	wave := -math.Cos(2 * math.Pi * (n - 15 - m.lag) / year)
+	wave := -math.Cos(2 * math.Pi * (n - 15 - m.lag) / schedules.DaysPerYear)
 	if m.southern {
 		wave = -wave
 	}

@@ -32,7 +32,7 @@ func NewMonthly(means [12]float64) (*Monthly, error) {
 			return nil, err
 		}
 		days[i] = float64(schedules.MonthDays[i])
-		m.mean += mean * days[i] / year
+		m.mean += mean * days[i] / schedules.DaysPerYear
 	}
 	for i, mean := range means {
 		m.start[i+1] = m.start[i] + days[i]
@@ -63,9 +63,9 @@ func NewMonthly(means [12]float64) (*Monthly, error) {
 // At is the temperature [°C] t seconds after the year began; the year repeats.
 func (m *Monthly) At(t float64) float64 {
 	d := t / day
-	for ; d < 0; d += year {
+	for ; d < 0; d += schedules.DaysPerYear {
 	}
-	for ; d >= year; d -= year {
+	for ; d >= schedules.DaysPerYear; d -= schedules.DaysPerYear {
 	}
 	i := 0
 	for d >= m.start[i+1] {

@@ -30,7 +30,7 @@ func BenchmarkYear(b *testing.B) {
 	for r := 0; b.Loop(); r++ {
 		y := h.Year(1, r)
 		count = 0
-		for d := range daysInYear {
+		for d := range schedules.DaysPerYear {
 			wishes = y.Day(d, wishes[:0])
 			count += len(wishes)
 		}
@@ -48,6 +48,6 @@ func BenchmarkDay(b *testing.B) {
 	wishes := make([]schedules.Wish, 0, 400)
 	b.ReportAllocs()
 	for d := 0; b.Loop(); d++ {
-		wishes = y.Day(d%daysInYear, wishes[:0])
+		wishes = y.Day(d%schedules.DaysPerYear, wishes[:0])
 	}
 }

@@ -88,8 +88,8 @@ type Household struct {
 	fixtures   []schedules.Fixture
 	byUse      [schedules.Uses][]int
 	taps       []tap
-	vacant     [daysInYear]bool
-	season     [daysInYear]float64 // factor on people's sessions, of mean one
+	vacant     [schedules.DaysPerYear]bool
+	season     [schedules.DaysPerYear]float64 // factor on people's sessions, of mean one
 	habits     habits
 	manners    [schedules.Uses]manner
 }
@@ -110,12 +110,12 @@ func New(c Config) (*Household, error) {
 	refuse(!stated && c.Daily != 0, "daily volume: %g L is given, but the total is not a stated one", c.Daily*1000)
 	h := &Household{people: c.People, population: c.Population}
 	for i, v := range c.Vacations {
-		if v.Start < 0 || v.Start >= daysInYear || v.Days < 1 || v.Days > daysInYear {
+		if v.Start < 0 || v.Start >= schedules.DaysPerYear || v.Days < 1 || v.Days > schedules.DaysPerYear {
 			refuse(true, "vacation %d: %d days from day %d; the first must be from 0 to 364, the length from 1 to 365", i+1, v.Days, v.Start)
 			continue
 		}
 		for d := range v.Days {
-			h.vacant[(v.Start+d)%daysInYear] = true // one over the new year comes back in January
+			h.vacant[(v.Start+d)%schedules.DaysPerYear] = true // one over the new year comes back in January
 		}
 	}
 	season, err := newSeason(c.Mains)
@@ -156,8 +156,7 @@ func (h *Household) Year(seed uint64, r int) schedules.Year {
 }
 
 const (
-	daysInYear = 365
-	dayLength  = 86400.0
+	dayLength = 86400.0
 )
 
 // weekend says whether day d is a Saturday or Sunday: the year is a common one

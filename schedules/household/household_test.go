@@ -176,7 +176,7 @@ func TestMissingUseIsMissed(t *testing.T) {
 func TestVacation(t *testing.T) {
 	with := mustNew(t, Config{People: 4, Fixtures: home, Vacations: []Vacation{{Start: 360, Days: 10}, {Start: 200, Days: 1}}}).Year(1, 0)
 	without := mustNew(t, Config{People: 4, Fixtures: home}).Year(1, 0)
-	for d := range daysInYear {
+	for d := range schedules.DaysPerYear {
 		if d >= 360 || d < 5 || d == 200 {
 			require.Empty(t, with.Day(d, nil))
 		} else {
@@ -192,7 +192,7 @@ func TestDaysVary(t *testing.T) {
 		var n, sum, square, cube float64
 		for r := range 5 {
 			y := h.Year(1, r)
-			for d := range daysInYear {
+			for d := range schedules.DaysPerYear {
 				count := float64(len(y.Day(d, nil)))
 				n, sum, square, cube = n+1, sum+count, square+count*count, cube+count*count*count
 			}

@@ -59,10 +59,10 @@ func yearlyVolumes(h *Household, seed uint64, years int) [][schedules.Uses]float
 	var wishes []schedules.Wish
 	for r := range years {
 		y := h.Year(seed, r)
-		for d := range daysInYear {
+		for d := range schedules.DaysPerYear {
 			wishes = y.Day(d, wishes[:0])
 			for _, w := range wishes {
-				volumes[r][w.Use] += (w.Volume + w.Flow*w.Duration) / daysInYear
+				volumes[r][w.Use] += (w.Volume + w.Flow*w.Duration) / schedules.DaysPerYear
 			}
 		}
 	}
@@ -94,14 +94,14 @@ func TestCounts(t *testing.T) {
 			var wishes []schedules.Wish
 			for r := range years {
 				y := h.Year(9, r)
-				for d := range daysInYear {
+				for d := range schedules.DaysPerYear {
 					wishes = y.Day(d, wishes[:0])
 					for _, w := range wishes {
 						u := w.Use
 						if u == schedules.Lavatory {
 							u = schedules.Kitchen // published together
 						}
-						counts[u][r] += 1. / daysInYear
+						counts[u][r] += 1. / schedules.DaysPerYear
 					}
 				}
 			}
@@ -129,7 +129,9 @@ func TestCounts(t *testing.T) {
 // 10.2 Table J1 (read).
 type wave struct{}
 
-func (wave) At(t float64) float64 { return 13 - 5.2*math.Cos(2*math.Pi*(t/dayLength-45)/daysInYear) }
+func (wave) At(t float64) float64 {
+	return 13 - 5.2*math.Cos(2*math.Pi*(t/dayLength-45)/schedules.DaysPerYear)
+}
 
 type fixed float64
 
@@ -141,13 +143,13 @@ func TestSeason(t *testing.T) {
 		var wishes []schedules.Wish
 		for r := range 20 {
 			y := mustNew(t, c).Year(4, r)
-			for d := range daysInYear {
+			for d := range schedules.DaysPerYear {
 				wishes = y.Day(d, wishes[:0])
 				for _, w := range wishes {
-					switch since := (d - 45 + daysInYear) % daysInYear; {
+					switch since := (d - 45 + schedules.DaysPerYear) % schedules.DaysPerYear; {
 					case w.Use >= schedules.Dishwasher:
 						machines++
-					case since < 61 || since >= daysInYear-61:
+					case since < 61 || since >= schedules.DaysPerYear-61:
 						cold++
 					case since >= 122 && since < 244:
 						warm++
@@ -169,7 +171,7 @@ func TestSeason(t *testing.T) {
 	for _, f := range mustNew(t, Config{People: 4, Fixtures: home, Mains: wave{}}).season {
 		sum += f
 	}
-	require.InDelta(t, daysInYear, sum, 1e-3)
+	require.InDelta(t, schedules.DaysPerYear, sum, 1e-3)
 	_, err := New(Config{People: 4, Fixtures: home, Mains: fixed(math.NaN())})
 	require.ErrorContains(t, err, "mains: NaN")
 }

@@ -25,7 +25,7 @@ const seasonPerKelvin = 0.0087
 // Mains outside the range give an error.
 //
 // Example: 5 K below the mean, 1.044.
-func newSeason(mains schedules.Temperature) (f [daysInYear]float64, err error) {
+func newSeason(mains schedules.Temperature) (f [schedules.DaysPerYear]float64, err error) {
 	mean := 0.0
 	for d := range f {
 		if mains == nil {
@@ -36,7 +36,7 @@ func newSeason(mains schedules.Temperature) (f [daysInYear]float64, err error) {
 		if !(f[d] >= 0 && f[d] <= 100) {
 			return f, fmt.Errorf("mains: %g °C on day %d; must be from 0 to 100", f[d], d)
 		}
-		mean += f[d] / daysInYear
+		mean += f[d] / schedules.DaysPerYear
 	}
 	if mains != nil {
 		for d, t := range f {

@@ -44,7 +44,7 @@ type year struct {
 // them: a fixture more or less moves no draw of another use.
 func (y *year) Day(d int, into []schedules.Wish) []schedules.Wish {
 	h := y.household
-	if d < 0 || d >= daysInYear || h.vacant[d] {
+	if d < 0 || d >= schedules.DaysPerYear || h.vacant[d] {
 		return into
 	}
 	begun := len(into)

@@ -3,11 +3,13 @@ package records
 import (
 	"math"
 	"time"
+
+	"pipelag/schedules"
 )
 
 const (
 	longestGap  = 3 * dayLength // without any draw before a warning [s]
-	longestSpan = daysInYear * dayLength
+	longestSpan = schedules.DaysPerYear * dayLength
 )
 
 // place turns times of day into seconds of the year.
@@ -63,7 +65,7 @@ func (t *table) check() {
 	}
 	if n := len(t.draws); n > 0 {
 		if end := t.draws[n-1]; end.Start-math.Floor(t.draws[0].Start/dayLength)*dayLength >= longestSpan {
-			t.refuse(end.line, end.column, "is %d days or more after the first day; cut the log into years", daysInYear)
+			t.refuse(end.line, end.column, "is %d days or more after the first day; cut the log into years", schedules.DaysPerYear)
 		}
 	}
 }

@@ -44,9 +44,8 @@ import (
 )
 
 const (
-	daysInYear = 365
-	dayLength  = 86400.0
-	wholeYear  = 330 // days from which a log is taken for a year with empty days
+	dayLength = 86400.0
+	wholeYear = 330 // days from which a log is taken for a year with empty days
 )
 
 // Log is recorded draws as a schedule.
@@ -74,7 +73,7 @@ func (l *Log) Year(uint64, int) schedules.Year { return l }
 func (l *Log) Day(d int, into []schedules.Wish) []schedules.Wish {
 	span := l.Days()
 	if span >= wholeYear {
-		span = daysInYear
+		span = schedules.DaysPerYear
 	}
 	at := ((d-l.first)%span + span) % span
 	if at >= l.Days() {

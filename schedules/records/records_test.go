@@ -27,7 +27,7 @@ var home = []schedules.Fixture{
 var origin = time.Date(2026, 1, 1, 0, 0, 0, 0, time.FixedZone("", -7*3600))
 
 func year(y schedules.Year) (days [][]schedules.Wish) {
-	for d := range daysInYear {
+	for d := range schedules.DaysPerYear {
 		days = append(days, y.Day(d, nil))
 	}
 	return days
@@ -194,7 +194,7 @@ func TestShortLogsRepeat(t *testing.T) {
 	require.Equal(t, 3, l.Days())
 	require.Equal(t, []string{"x: the log covers 3 days; they are repeated to fill the year"}, l.Warnings())
 	const march = 31 + 28
-	for d := range daysInYear {
+	for d := range schedules.DaysPerYear {
 		wishes := l.Day(d, nil)
 		switch (d - march + 300) % 3 {
 		case 0:
@@ -218,7 +218,7 @@ func TestLogsOverTheNewYear(t *testing.T) {
 	require.NoError(t, err)
 	require.Empty(t, l.Warnings())
 	empty := 0
-	for d := range daysInYear {
+	for d := range schedules.DaysPerYear {
 		wishes := l.Day(d, nil)
 		if len(wishes) == 0 {
 			empty++

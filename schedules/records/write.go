@@ -30,7 +30,7 @@ func Write(w io.Writer, year schedules.Year, fixtures []schedules.Fixture, origi
 	origin = origin.In(fixedZone(origin))
 	var wishes []schedules.Wish
 	record := make([]string, len(columns))
-	for d := range daysInYear {
+	for d := range schedules.DaysPerYear {
 		wishes = year.Day(d, wishes[:0])
 		for _, wish := range wishes {
 			if wish.Fixture < 0 || wish.Fixture >= len(fixtures) {

@@ -18,8 +18,7 @@ import (
 )
 
 const (
-	daysInYear = 365
-	dayLength  = 86400.0 // [s]
+	dayLength = 86400.0 // [s]
 )
 
 // Sample is what is measured: the replicate years from First on, and of each
@@ -62,9 +61,9 @@ type Mean struct{ Value, Error float64 }
 // Measure takes the statistics of a sample of a schedule's years.
 func Measure(s schedules.Schedule, seed uint64, of Sample) (*Statistics, error) {
 	if of.Days == 0 {
-		of.Days = daysInYear
+		of.Days = schedules.DaysPerYear
 	}
-	if of.First < 0 || of.Years < 1 || of.From < 0 || of.From >= daysInYear || of.Days < 0 || of.Days > daysInYear {
+	if of.First < 0 || of.Years < 1 || of.From < 0 || of.From >= schedules.DaysPerYear || of.Days < 0 || of.Days > schedules.DaysPerYear {
 		return nil, fmt.Errorf("a sample of %d years from %d on and %d days from %d on; give 1 year or more and days of one year", of.Years, of.First, of.Days, of.From)
 	}
 	m := newMeasurement()
@@ -73,7 +72,7 @@ func Measure(s schedules.Schedule, seed uint64, of Sample) (*Statistics, error) 
 		year := s.Year(seed, of.First+r)
 		m.clear()
 		for i := range of.Days {
-			d := (of.From + i) % daysInYear
+			d := (of.From + i) % schedules.DaysPerYear
 			wishes = year.Day(d, wishes[:0])
 			// Past New Year's Eve the clock runs on, so that gaps keep their length.
 			m.day(wishes, float64(of.From+i-d)*dayLength)

@@ -126,7 +126,7 @@ func (t *tank) power(s *stage) float64 {
 
 // coilPower is what the coil has to give at present [W].
 func (t *tank) coilPower() float64 {
-	hours := int(t.settled/3600+1e-9) % (365 * 24)
+	hours := int(t.settled/3600+1e-9) % (schedules.DaysPerYear * 24)
 	return t.coil.Output[month(hours/24)][hours%24]
 }
 

@@ -67,7 +67,7 @@ func controls(ctx context.Context) ([]Line, error) {
 		switch row["quantity"] {
 		case "pump_hours":
 			t, published = topic{"hours a day that a circulation pump runs, " + by, "h"}, row.number("value")
-			computed = of(name, sim.PumpTime) / 3600 / sim.DaysPerYear
+			computed = of(name, sim.PumpTime) / 3600 / schedules.DaysPerYear
 		case "energy_waste":
 			t, published = topic{"heat lost from piping, over that of a loop that always runs", "-"}, row.number("value")/500
 			computed = of(name, sim.PipeLoss) / of("none", sim.PipeLoss)

@@ -10,6 +10,7 @@ import (
 	"pipelag/network/heat"
 	"pipelag/network/hydraulics"
 	"pipelag/network/tubes"
+	"pipelag/schedules"
 	"pipelag/schedules/climate"
 )
 
@@ -146,9 +147,9 @@ func mains() ([]Line, error) {
 		}
 		low, high, mean := math.Inf(1), math.Inf(-1), 0.0
 		day := func(n int) float64 { return m.At((float64(n)-0.5)*86400)*1.8 + 32 }
-		for n := 1; n <= 365; n++ {
+		for n := 1; n <= schedules.DaysPerYear; n++ {
 			v := day(n)
-			low, high, mean = min(low, v), max(high, v), mean+v/365
+			low, high, mean = min(low, v), max(high, v), mean+v/schedules.DaysPerYear
 		}
 		what := r["day_or_statistic"]
 		var got float64

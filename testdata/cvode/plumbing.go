@@ -10,6 +10,7 @@ import (
 	"math"
 
 	"pipelag/network/heat"
+	"pipelag/schedules"
 	"pipelag/sim"
 )
 
@@ -61,8 +62,8 @@ func newPlumbing(h *sim.House, f finesse) (*plumbing, error) {
 	mean := make([]float64, len(h.Climate.Zones))
 	for i, z := range h.Climate.Zones {
 		zone[z.Name] = i
-		for k := range sim.DaysPerYear * 24 {
-			mean[i] += z.Temperature.At((float64(k)+0.5)*3600) / (sim.DaysPerYear * 24)
+		for k := range schedules.DaysPerYear * 24 {
+			mean[i] += z.Temperature.At((float64(k)+0.5)*3600) / (schedules.DaysPerYear * 24)
 		}
 	}
 	water, err := heat.WaterAt((h.Heater.Setpoint + mean[zone[h.Heater.Zone]]) / 2)
