@@ -20,6 +20,11 @@ const leastBore = 0.0088
 
 // Cautions says what a house and its layouts raise, whatever the draws.
 func Cautions(h *House) []Caution {
+	return h.cautions(func(layout int) ([]Shortfall, error) { return Shortfalls(h, &h.Layouts[layout]) })
+}
+
+// cautions are those, by the shortfalls of each layout.
+func (h *House) cautions(shortfalls func(layout int) ([]Shortfall, error)) []Caution {
 	var all []Caution
 	say := func(layout, format string, args ...any) {
 		all = append(all, Caution{layout, fmt.Sprintf(format, args...)})
@@ -46,7 +51,7 @@ func Cautions(h *House) []Caution {
 		if l.Pump != nil && l.Pump.Crossover == nil && set < safety.ReturnLeast {
 			say(l.Network.Name, "Legionella: a loop fed at %.0f C (%.0f F) cannot come back at the 51 C (124 F) that ASHRAE Guideline 12 asks of a return.", set, fahrenheit(set))
 		}
-		if short, err := Shortfalls(h, l); err != nil {
+		if short, err := shortfalls(i); err != nil {
 			say(l.Network.Name, "Flow: %v.", err)
 		} else if len(short) > 0 {
 			say(l.Network.Name, "%s", cautionOfFlow(short))

@@ -14,6 +14,7 @@ type comparison struct {
 	house   *House
 	years   int
 	layouts []layoutYears
+	short   [][]Shortfall // by layout
 }
 
 // layoutYears is what a comparison knows of one layout.
@@ -34,8 +35,8 @@ type layoutYears struct {
 	imbalance  float64 // the worst
 }
 
-func newComparison(h *House) *comparison {
-	c := &comparison{house: h, layouts: make([]layoutYears, len(h.Layouts))}
+func newComparison(h *House, short [][]Shortfall) *comparison {
+	c := &comparison{house: h, layouts: make([]layoutYears, len(h.Layouts)), short: short}
 	for i := range c.layouts {
 		l := &c.layouts[i]
 		l.coolest = never
@@ -135,6 +136,7 @@ func (c *comparison) result() *Result {
 			Lukewarm:     float64(l.lukewarm) / n,
 			Months:       l.months,
 			Crossover:    l.crossover(c.house, &c.house.Layouts[i]),
+			Shortfalls:   c.short[i],
 		}
 		for m := range out.Months {
 			for q := range out.Months[m] {
@@ -158,7 +160,7 @@ func (c *comparison) result() *Result {
 			r.Differences = append(r.Differences, d)
 		}
 	}
-	r.Cautions = append(raised, Cautions(c.house)...)
+	r.Cautions = append(raised, c.house.cautions(func(layout int) ([]Shortfall, error) { return c.short[layout], nil })...)
 	if c.years == 1 {
 		r.Warnings = append(r.Warnings, "One year alone gives no intervals; run two or more.")
 	}

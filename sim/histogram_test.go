@@ -59,7 +59,7 @@ func TestAnHoursWait(t *testing.T) {
 	y := newYear(mustPlant(t, h, model{grid: 1}), 1, 0)
 	require.NoError(t, y.day(0, []schedules.Wish{w, later}))
 	require.NoError(t, y.finish())
-	c := newComparison(h)
+	c := newComparison(h, make([][]Shortfall, len(h.Layouts)))
 	_, err := c.add([]outcome{{ledger: y.ledger, waits: y.waits}})
 	require.NoError(t, err)
 	f := c.result().Layouts[0].Fixtures[0]

@@ -112,6 +112,20 @@ func TestLittlePressureIsSlow(t *testing.T) {
 	require.ErrorContains(t, err, "hardly any water reaches shower")
 }
 
+// A result and its cautions tell of one and the same shortfalls, those that the run
+// found as it began: here one that the house has not.
+func TestResultTellsShortfallsOnce(t *testing.T) {
+	h := throttled(t, 600e3, 50e3)
+	given := []Shortfall{{h.Fixtures[0].Name, 0.1, 0.025}}
+	c := newComparison(h, [][]Shortfall{given})
+	y := newYear(mustPlant(t, h, model{}), 1, 0)
+	_, err := c.add([]outcome{{ledger: y.ledger, waits: y.waits}})
+	require.NoError(t, err)
+	r := c.result()
+	require.Equal(t, given, r.Layouts[0].Shortfalls)
+	require.Contains(t, r.Cautions, Caution{r.Layouts[0].Name, cautionOfFlow(given)})
+}
+
 // A quarter of the pressure that an orifice needs passes half of its flow where the
 // pipes lose next to nothing; the tap that gets the smallest share comes first, and
 // one that gets all of it is none.

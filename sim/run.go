@@ -66,7 +66,7 @@ func Run(ctx context.Context, h *House, o Options) (_ *Result, err error) {
 			return nil, fmt.Errorf("layout %q: %w", h.Layouts[i].Network.Name, err)
 		}
 	}
-	c := newComparison(h)
+	c := newComparison(h, short)
 	for c.years < o.Years {
 		count := o.Years - c.years
 		if o.Precision != nil {
@@ -80,9 +80,6 @@ func Run(ctx context.Context, h *House, o Options) (_ *Result, err error) {
 		}
 	}
 	r := c.result()
-	for i := range r.Layouts {
-		r.Layouts[i].Shortfalls = short[i]
-	}
 	r.Seed = o.Seed
 	if o.Cells != DefaultCells {
 		r.Cells = o.Cells
