@@ -31,19 +31,6 @@ type Trace struct {
 	Openings []Opening   `json:"openings"`
 }
 
-// TracePipe is one pipe on the way to the tap, with its coefficients.
-type TracePipe struct {
-	From    string  `json:"from"`
-	To      string  `json:"to"`
-	Length  float64 `json:"length_m"`
-	Inside  float64 `json:"inside_mm"`
-	Outside float64 `json:"outside_mm"`
-	Water   float64 `json:"water_J_per_mK"`
-	Wall    float64 `json:"wall_J_per_mK"`
-	Inner   float64 `json:"inner_W_per_mK"` // water to the first wall node, at the flow
-	Outer   float64 `json:"outer_W_per_mK"` // last wall node to the surroundings, at the set point
-}
-
 // Opening is the tap opened once.
 type Opening struct {
 	Rest     *float64  `json:"rest_s"` // nil for the first: the pipes are as cold as what surrounds them
@@ -135,7 +122,7 @@ func NewTrace(h *House, o TraceOptions) (*Trace, error) {
 		Run:      o.Run,
 	}
 	for _, i := range full.path {
-		p, err := tracePipe(full, i, o.Flow)
+		p, err := full.pipe(i)
 		if err != nil {
 			return nil, err
 		}
@@ -354,21 +341,6 @@ func (t *tracer) profile(since float64) Profile {
 		p.Temperature = append(p.Temperature, t.cellsOf(i)...)
 	}
 	return p
-}
-
-func tracePipe(t *tracer, i int, flow float64) (TracePipe, error) {
-	p := t.layout.Network.Pipes[i]
-	line, err := p.Line()
-	if err != nil {
-		return TracePipe{}, err
-	}
-	ambient := t.ambientAt(t.pipes[i].zone, 0)
-	return TracePipe{
-		From: p.From, To: p.To, Length: p.Length,
-		Inside: p.Tube.Inside * 1e3, Outside: p.Tube.Outside * 1e3,
-		Water: line.WaterCapacity(t.water), Wall: sum(line.WallCapacity()),
-		Inner: line.Inner(t.water, flow), Outer: line.Outer(t.house.Heater.Setpoint-ambient, ambient),
-	}, nil
 }
 
 // constant is a temperature that does not change [°C].

@@ -228,10 +228,9 @@ func oneFixture(all []sim.Fixture, text string) (int, error) {
 type traced struct {
 	source
 	*sim.Trace
-	fixture int                    // of the house
-	passed  float64                // what the pressure passes to it alone [m³/s]
-	firing  *sim.Firing            // nil where the heater has a store
-	pipes   []sim.PipeCoefficients // nil unless asked for
+	fixture int         // of the house
+	passed  float64     // what the pressure passes to it alone [m³/s]
+	firing  *sim.Firing // nil where the heater has a store
 }
 
 func newTraced(s *scenarios.Scenario, h *sim.House, o *traceOptions) (*traced, error) {
@@ -248,11 +247,6 @@ func newTraced(s *scenarios.Scenario, h *sim.House, o *traceOptions) (*traced, e
 	}
 	if t.Trace, err = sim.NewTrace(h, options); err != nil {
 		return nil, failed(err)
-	}
-	if o.inspect {
-		if t.pipes, err = sim.Inspect(h, options); err != nil {
-			return nil, failed(err)
-		}
 	}
 	return t, nil
 }

@@ -34,9 +34,9 @@ type coefficientDocument struct {
 func (t *traced) document() any {
 	d := &traceDocument{Version: version(), Layouts: layoutNames(t.house), Trace: t.Trace, Assumptions: t.assumptions()}
 	d.Scenario.Name, d.Scenario.SHA256 = t.scenario.Name, t.scenario.SHA256
-	for _, p := range t.pipes {
+	for _, p := range t.explained() {
 		pipe := pipeDocument{From: p.From, To: p.To, Tube: p.Tube}
-		for _, c := range p.All {
+		for _, c := range p.Explained {
 			pipe.Coefficients = append(pipe.Coefficients, coefficientDocument(c))
 		}
 		d.Coefficients = append(d.Coefficients, pipe)

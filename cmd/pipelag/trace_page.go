@@ -33,7 +33,7 @@ func (t *traced) page() []byte {
 	for i := range t.Openings {
 		t.along(&t.Openings[i]).write(&b)
 	}
-	for _, p := range t.pipes {
+	for _, p := range t.explained() {
 		t.inspected(&b, p)
 	}
 	for i, a := range firingAssumed(t.firing, nil, nil) {
@@ -234,10 +234,18 @@ func between(xs, ys []float64, x float64) float64 {
 	return ys[len(ys)-1]
 }
 
+// explained are the pipes whose coefficients are asked for: all or none.
+func (t *traced) explained() []sim.TracePipe {
+	if !t.inspect {
+		return nil
+	}
+	return t.Pipes
+}
+
 // inspected lists the coefficients of one pipe.
-func (t *traced) inspected(b *bytes.Buffer, p sim.PipeCoefficients) {
+func (t *traced) inspected(b *bytes.Buffer, p sim.TracePipe) {
 	fmt.Fprintf(b, "\n%s > %s, %s\n", p.From, p.To, p.Tube)
-	for _, c := range p.All {
+	for _, c := range p.Explained {
 		value := strconv.FormatFloat(c.Value, 'g', 4, 64)
 		if c.Unit != "-" {
 			value += " " + c.Unit
