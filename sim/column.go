@@ -13,28 +13,16 @@ type column struct {
 // nodes and plastics five; a case for each keeps the matrix at hand. They differ in
 // nothing else.
 func (c *column) exchange(x *transfer, k int) {
-	// Cells are counted as whole ones below.
-	if k == 0 && c.begin > 0 {
-		c.lost -= c.begin * c.loses(x, 0)
-	}
-	if c.end < 1 {
-		c.lost -= (1 - c.end) * c.loses(x, c.cells-1)
+	before, beyond := 0.0, 1-c.end // what the first and the last cell lack of whole ones
+	if k == 0 {
+		before = c.begin
 	}
 	t := &c.temp
 	if c.nodes == 2 {
-		c.lost += exchange2(x, t[0][k:], t[1][k:])
+		c.lost += exchange2(x, t[0][k:], t[1][k:], before, beyond)
 		return
 	}
-	c.lost += exchange5(x, t[0][k:], t[1][k:], t[2][k:], t[3][k:], t[4][k:])
-}
-
-// loses is what a whole cell as warm as cell i loses in an exchange [J].
-func (c *column) loses(x *transfer, i int) float64 {
-	lost := 0.0
-	for j := range c.nodes {
-		lost += x.lost[j] * (c.temp[j][i] - x.ambient)
-	}
-	return lost
+	c.lost += exchange5(x, t[0][k:], t[1][k:], t[2][k:], t[3][k:], t[4][k:], before, beyond)
 }
 
 // outside is the excess of the outermost node over surroundings at ambient [K].

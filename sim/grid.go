@@ -19,6 +19,10 @@ const loopCoarser, branchesFiner = 2.5, 3.0
 // the little that crosses.
 const crossoverFiner = 4.0
 
+// Where the larger part of the largest way is the tap's own, draws seldom find the
+// branch cold and the rest of the way warm: cells may be larger than elsewhere.
+const apartCoarser = 1.5
+
 // DefaultCells is into how many cells DefaultGrid cuts the largest way to a tap:
 // enough that every annual total is within 1 % of what a grid ten times finer gives; a
 // test holds it to that. DEVELOPERS.md shows what coarser and finer ones give.
@@ -28,11 +32,28 @@ const DefaultCells = 30
 func DefaultGrid(n *network.Network) Grid { return CellsGrid(n, DefaultCells) }
 
 // CellsGrid is the grid that cuts the largest way to a tap of a network into a
-// number of cells, above 0.
+// number of cells, above 0, or into two thirds as many where most of that way serves
+// no other tap.
 func CellsGrid(n *network.Network, cells int) Grid {
-	way := 0.0
+	users := make([]int, len(n.Pipes))
 	for i := range n.Taps {
-		way = max(way, n.PathVolume(i))
+		for _, k := range n.Path(i) {
+			users[k]++
+		}
+	}
+	way, own := 0.0, 0.0 // its volume, and of that what serves no other tap [m³]
+	for i := range n.Taps {
+		if v := n.PathVolume(i); v > way {
+			way, own = v, 0
+			for _, k := range n.Path(i) {
+				if users[k] == 1 {
+					own += n.Pipes[k].Volume()
+				}
+			}
+		}
+	}
+	if own > way/2 {
+		way *= apartCoarser
 	}
 	return Grid(way / float64(cells) / meanSection(n))
 }

@@ -75,15 +75,21 @@ func randomDays(h *House, days int) [][]schedules.Wish {
 	return week
 }
 
-// 30 m of one tube to the one tap is cut into cells of 1 m, or of what is asked for.
+// The way to a tap is cut into cells as many as are asked for: 36 m of one tube where
+// two taps share 30 m of it, and into two thirds as many where they share 6 m.
 func TestCellsGrid(t *testing.T) {
-	n := rowOf(t, []piece{{tube: mustTube(t, "PEX", "1/2"), length: 30, zone: "room"}}, []schedules.Zone{{Name: "room", Temperature: steadily(20)}}, 50).Layouts[0].Network
-	within(t, 1, float64(DefaultGrid(n)), 1e-12, "default")
-	if CellsGrid(n, DefaultCells) != DefaultGrid(n) {
-		t.Error("as many cells as the default's are not the default")
+	tube := mustTube(t, "PEX", "1/2")
+	shared := &network.Network{Pipes: []network.Pipe{{Length: 30, Tube: tube, Feed: -1}, {Length: 6, Tube: tube, Feed: 0}, {Length: 3, Tube: tube, Feed: 0}}, Taps: []int{1, 2}}
+	apart := &network.Network{Pipes: []network.Pipe{{Length: 6, Tube: tube, Feed: -1}, {Length: 30, Tube: tube, Feed: 0}, {Length: 3, Tube: tube, Feed: 0}}, Taps: []int{1, 2}}
+	for _, n := range []*network.Network{shared, apart} {
+		if CellsGrid(n, DefaultCells) != DefaultGrid(n) {
+			t.Error("as many cells as the default's are not the default")
+		}
 	}
-	within(t, 0.5, float64(CellsGrid(n, 60)), 1e-12, "twice as many")
-	within(t, 3, float64(CellsGrid(n, 10)), 1e-12, "ten")
+	within(t, 0.6, float64(CellsGrid(shared, 60)), 1e-12, "shared, 60")
+	within(t, 3.6, float64(CellsGrid(shared, 10)), 1e-12, "shared, 10")
+	within(t, 0.9, float64(CellsGrid(apart, 60)), 1e-12, "apart, 60")
+	within(t, 5.4, float64(CellsGrid(apart, 10)), 1e-12, "apart, 10")
 }
 
 // daysOf is what a house's random days, within January, come to.

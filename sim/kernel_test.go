@@ -29,7 +29,7 @@ func way(b *testing.B, kind, size string) *pipework {
 	w := newPipework(mustPlant(b, bench(b, kind, size, 20, 20, 50), model{}))
 	w.wanted[0] = 1e-4
 	w.route()
-	if n := w.pipes[0].cells; n != DefaultCells {
+	if n := w.pipes[0].cells; n != DefaultCells/apartCoarser {
 		b.Fatalf("%d cells", n)
 	}
 	return w

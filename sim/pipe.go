@@ -88,19 +88,24 @@ func (p *pipe) stored() float64 {
 // relax lets a pipe at rest cool, or warm, until a time [s] in surroundings at
 // ambient [°C]: in one exchange for the whole rest, the same for every cell.
 func (p *pipe) relax(until, ambient float64) {
-	rest := until - p.clock
-	if rest <= 0 {
+	if until <= p.clock {
 		return
 	}
-	p.clock = until
-	x := p.rest(p.lasting(ambient), rest, ambient)
-	p.exchange(&x, 0)
+	var e excess
+	p.lasting(ambient, &e)
+	x := p.rest(e.mean(), until-p.clock, ambient)
+	p.cool(&x, until)
 }
 
-// lasting is what outside will be once water and wall have evened out: the excess
+// cool is what a rest until a time [s] does to it.
+func (p *pipe) cool(x *transfer, until float64) {
+	p.exchange(x, 0)
+	p.clock = until
+}
+
+// lasting adds what outside will be once water and wall have evened out: the excess
 // that belongs to the slowest of the settling modes [K].
-func (p *pipe) lasting(ambient float64) float64 {
-	var e excess
+func (p *pipe) lasting(ambient float64, e *excess) {
 	to := &p.settling.part[0][p.nodes-1]
 	for i := range p.cells {
 		x := 0.0
@@ -109,7 +114,6 @@ func (p *pipe) lasting(ambient float64) float64 {
 		}
 		e.add(x)
 	}
-	return e.mean()
 }
 
 func sum(x []float64) float64 {

@@ -95,6 +95,10 @@ func (w *pipework) middles(row []int) []float64 {
 // route makes the pipes carry the wanted flows from now on.
 func (w *pipework) route() {
 	w.updateAll()
+	if w.routed() {
+		w.pace()
+		return
+	}
 	before := w.streams
 	w.streams, w.spare = w.spare[:0], before
 	for i := range w.of {
@@ -128,6 +132,33 @@ func (w *pipework) route() {
 	for k := range w.streams {
 		if s := &w.streams[k]; s.duration == 0 {
 			w.start(s)
+		} else if s.still() {
+			w.await(s) // what comes now may not be what it settled at
+		}
+	}
+}
+
+// routed tells whether the streams are those of the wanted flows, but for how fast they
+// flow.
+func (w *pipework) routed() bool {
+	for i, flow := range w.wanted {
+		k := w.of[i]
+		if (flow != 0) != (k >= 0) {
+			return false
+		}
+		if k >= 0 && flow != w.wanted[w.streams[k].sections[0].pipe] {
+			return false
+		}
+	}
+	return true
+}
+
+// pace makes the streams, which are those of the wanted flows, as fast as these.
+func (w *pipework) pace() {
+	for k := range w.streams {
+		s := &w.streams[k]
+		if flow := math.Abs(w.wanted[s.sections[0].pipe]); flow != s.flow {
+			w.speed(s, flow)
 		} else if s.still() {
 			w.await(s) // what comes now may not be what it settled at
 		}
@@ -218,6 +249,32 @@ func (w *pipework) rest() {
 func (w *pipework) relax(i int, until float64) {
 	p := &w.pipes[i]
 	p.relax(until, w.ambientAt(p.zone, (p.clock+until)/2))
+}
+
+// relaxAll lets the pipes of a stream that is to begin cool until a time. Those of one
+// fabric that follow each other and came to rest together cool as one.
+func (w *pipework) relaxAll(s *stream, until float64) {
+	for k := 0; k < len(s.sections); {
+		first := &w.pipes[s.sections[k].pipe]
+		ambient := w.ambientAt(first.zone, (first.clock+until)/2)
+		var e excess
+		end := k
+		for end < len(s.sections) {
+			p := &w.pipes[s.sections[end].pipe]
+			if p.fabric != first.fabric || p.zone != first.zone || p.clock != first.clock {
+				break
+			}
+			p.lasting(ambient, &e)
+			end++
+		}
+		if rest := until - first.clock; rest > 0 {
+			x := first.rest(e.mean(), rest, ambient)
+			for _, part := range s.sections[k:end] {
+				w.pipes[part.pipe].cool(&x, until)
+			}
+		}
+		k = end
+	}
 }
 
 // stored is the heat in all water and walls above 0 °C [J]; nothing may flow.

@@ -151,52 +151,32 @@ func (r *row) disperse(most float64) {
 	}
 }
 
-// levelWithin is the fall from one cell to the next that spreads nothing worth the
-// trouble [K].
-const levelWithin = 1e-3
-
 // spread moves heat between neighbours by a share of their dispersion numbers;
 // before is the temperature upstream of the first.
 // Source: J. P. Boris and D. L. Book, Flux-corrected transport I, J. Comput.
 // Phys. 11 (1973) 38, for the limit where a number is below nothing (from memory).
 func spread(x, number []float64, before, share float64) {
-	in, up := 0.0, before-x[0] // what came in from the cell before, and the fall across that face
-	for j, d := range number[:len(x)-1] {
-		fall := x[j] - x[j+1]
-		if math.Abs(fall) < levelWithin {
-			x[j] += in
-			in, up = 0, fall
-			continue
+	last := len(x) - 1
+	number = number[:last]
+	in := 0.0                          // what came in from the cell before
+	up, fall := before-x[0], x[0]-x[1] // the falls across the face before and this one
+	for j, d := range number {
+		down := fall
+		if j+2 <= last {
+			down = x[j+1] - x[j+2]
 		}
 		flux := d * share * fall
 		if d < 0 {
-			down := fall
-			if j+2 < len(x) {
-				down = x[j+1] - x[j+2]
-			}
 			flux = -limited(-flux, up/2, down/2)
 		}
-		up = fall
 		x[j] += in - flux
-		in = flux
+		in, up, fall = flux, fall, down
 	}
-	x[len(x)-1] += in
+	x[last] += in
 }
 
 // limited is flux, or as much of it as neither of two falls of its sign is less
 // than; none if one is of the other sign.
 func limited(flux, up, down float64) float64 {
-	if flux < 0 {
-		return -limited(-flux, -up, -down)
-	}
-	if up < flux {
-		flux = up
-	}
-	if down < flux {
-		flux = down
-	}
-	if flux < 0 {
-		return 0
-	}
-	return flux
+	return max(0, min(flux, up, down)) + min(0, max(flux, up, down))
 }

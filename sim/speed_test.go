@@ -100,11 +100,7 @@ func TestSpeedLimits(t *testing.T) {
 // its way, and moves them each time that it fills one.
 func updates(h *sim.House, r *sim.Result) float64 {
 	n := h.Layouts[0].Network
-	largest := 0.0
-	for f := range n.Taps {
-		largest = max(largest, n.PathVolume(f))
-	}
-	cell := largest / sim.DefaultCells
+	cell := float64(sim.DefaultGrid(n)) * n.Volume() / n.Length()
 	sum := 0.0
 	for f, of := range r.Layouts[0].Fixtures {
 		hot := of.HotDrawnPerDay * schedules.DaysPerYear / 1000 // [m³]

@@ -62,10 +62,10 @@ func (w *pipework) start(s *stream) {
 	w.fit(s)
 	s.duration = s.cell / s.flow
 	s.since = w.now
+	// Exchange at each shift stands for half a shift's time before it and half
+	// after, so the rest is drawn out by half a shift.
+	w.relaxAll(s, w.now+s.duration/2)
 	for _, part := range s.sections {
-		// Exchange at each shift stands for half a shift's time before it and half
-		// after, so the rest is drawn out by half a shift.
-		w.relax(part.pipe, w.now+s.duration/2)
 		w.pipes[part.pipe].move(w.now)
 	}
 	w.gather(s)
