@@ -14,7 +14,7 @@ import (
 // NewWater draws where the water of a year goes: stacked accounts by layout.
 func NewWater(s Set, r *sim.Result) (*Figure, error) {
 	return newAccounts(s, r, "Where the water of a year goes, by layout.", []stack{
-		{"Water a year", []sim.Quantity{sim.Purged, sim.LeftRunning, sim.Used}, []string{"purged", "left running", "used"}},
+		{title: "Water a year", accounts: []sim.Quantity{sim.Purged, sim.LeftRunning, sim.Used}, names: []string{"purged", "left running", "used"}},
 	})
 }
 
@@ -22,8 +22,8 @@ func NewWater(s Set, r *sim.Result) (*Figure, error) {
 // and pump take: stacked accounts by layout.
 func NewEnergy(s Set, r *sim.Result) (*Figure, error) {
 	return newAccounts(s, r, "Where heat is lost in a year, and the energy taken in, by layout.", []stack{
-		{"Heat lost a year", []sim.Quantity{sim.PipeLoss, sim.Drain, sim.TankLoss}, []string{"from pipes", "run to waste", "from the heater"}},
-		{"Energy taken in a year", []sim.Quantity{sim.HeaterInput, sim.PumpInput}, []string{"heater", "pump"}},
+		{title: "Heat lost a year", accounts: []sim.Quantity{sim.PipeLoss, sim.Drain, sim.TankLoss}, names: []string{"from pipes", "run to waste", "from the heater"}, gains: true},
+		{title: "Energy taken in a year", accounts: []sim.Quantity{sim.HeaterInput, sim.PumpInput}, names: []string{"heater", "pump"}},
 	})
 }
 
@@ -32,6 +32,7 @@ type stack struct {
 	title    string
 	accounts []sim.Quantity
 	names    []string
+	gains    bool // where it is warmer around, heat comes in: an account below 0
 }
 
 func newAccounts(s Set, r *sim.Result, what string, stacks []stack) (*Figure, error) {
@@ -41,6 +42,7 @@ func newAccounts(s Set, r *sim.Result, what string, stacks []stack) (*Figure, er
 	}
 	f := &Figure{width: s.Width.length(), header: []string{"layout", "account", "mean", "low", "high", "unit"}}
 	values := make([][][]sim.Interval, len(stacks)) // by stack, layout, account
+	gained := ""
 	for k, st := range stacks {
 		for i := range r.Layouts {
 			var row []sim.Interval
@@ -50,7 +52,9 @@ func newAccounts(s Set, r *sim.Result, what string, stacks []stack) (*Figure, er
 				if err := drawable(q.Key()+" of "+entries[i].name, v.Mean, v.Low, v.High); err != nil {
 					return nil, err
 				}
-				if v.Mean < 0 {
+				if v.Mean < 0 && st.gains {
+					gained = "What lies to the left of 0 comes in instead."
+				} else if v.Mean < 0 {
 					return nil, fmt.Errorf("%s of %s is %g; an account of a stack must be 0 or more", q.Key(), entries[i].name, v.Mean)
 				}
 				row = append(row, v)
@@ -59,7 +63,7 @@ func newAccounts(s Set, r *sim.Result, what string, stacks []stack) (*Figure, er
 			values[k] = append(values[k], row)
 		}
 	}
-	f.caption = s.caption(what, "The whisker below an account's end is the 95 % interval of its mean; the number is the sum.")
+	f.caption = s.caption(what, "The whisker below an account's end is the 95 % interval of its mean; the number is the sum.", gained)
 
 	across := 1
 	if s.Width == TwoColumns {
@@ -81,14 +85,15 @@ func newAccounts(s Set, r *sim.Result, what string, stacks []stack) (*Figure, er
 			if g.begins(k) {
 				names.draw(p, 2, top)
 			}
-			high := 0.0
+			low, high := 0.0, 0.0
 			for _, row := range values[k] {
-				high = max(high, reach(row))
+				from, to := reach(row)
+				low, high = min(low, from), max(high, to)
 			}
-			if high == 0 {
+			if high == low {
 				high = 1
 			}
-			q.across(0, high)
+			q.across(low, high)
 			q.xAxis(s.measure(st.accounts[0]).unit)
 			st.opposite(s).xAxis(&q)
 			q.text(x, top+20+above, st.title+", "+s.measure(st.accounts[0]).unit, title)
@@ -96,7 +101,8 @@ func newAccounts(s Set, r *sim.Result, what string, stacks []stack) (*Figure, er
 			for i, row := range values[k] {
 				drawStack(q, row, names.at(i, top), names.row*0.55)
 			}
-			q.StrokeLine2(draw.LineStyle{Color: muted, Width: fineLine}, q.x.from, q.y.from, q.x.from, q.y.to)
+			zero := q.x.at(0)
+			q.StrokeLine2(draw.LineStyle{Color: muted, Width: fineLine}, zero, q.y.from, zero, q.y.to)
 		}
 	}
 	return f, nil
@@ -123,31 +129,45 @@ func total(row []sim.Interval) float64 {
 	return t
 }
 
-// reach is where a stack ends, its whiskers included.
-func reach(row []sim.Interval) float64 {
-	sum, end := 0.0, total(row)
-	for _, v := range row {
-		if !math.IsNaN(v.High) {
-			end = max(end, sum+v.High)
+// starts is where each account of a stack begins: those above 0 go on to the right
+// from there, those below to the left.
+func starts(row []sim.Interval) []float64 {
+	right, left := 0.0, 0.0
+	at := make([]float64, len(row))
+	for j, v := range row {
+		end := &right
+		if v.Mean < 0 {
+			end = &left
 		}
-		sum += v.Mean
+		at[j] = *end
+		*end += v.Mean
 	}
-	return end
+	return at
+}
+
+// reach is where a stack begins and ends, its whiskers and 0 included.
+func reach(row []sim.Interval) (low, high float64) {
+	for j, from := range starts(row) {
+		v := row[j]
+		low, high = min(low, from+v.Mean), max(high, from+v.Mean)
+		if !math.IsNaN(v.High) {
+			low, high = min(low, from+v.Low), max(high, from+v.High)
+		}
+	}
+	return low, high
 }
 
 func drawStack(q panel, row []sim.Interval, y, tall vg.Length) {
-	sum := 0.0
+	at := starts(row)
 	for j, v := range row {
-		from, to := q.x.at(sum), q.x.at(sum+v.Mean)
-		q.fill(vg.Rectangle{Min: vg.Point{X: from, Y: y - tall/2}, Max: vg.Point{X: to, Y: y + tall/2}}, ramp(j, len(row)))
-		sum += v.Mean
+		from, to := q.x.at(at[j]), q.x.at(at[j]+v.Mean)
+		q.fill(vg.Rectangle{Min: vg.Point{X: min(from, to), Y: y - tall/2}, Max: vg.Point{X: max(from, to), Y: y + tall/2}}, ramp(j, len(row)))
 	}
-	sum = 0.0
-	for _, v := range row {
+	for j, v := range row {
 		if v.High > v.Low {
-			q.whisker(sum+v.Low, sum+v.High, y-tall/2-2.4, ink)
+			q.whisker(at[j]+v.Low, at[j]+v.High, y-tall/2-2.4, ink)
 		}
-		sum += v.Mean
 	}
-	q.centreText(q.x.at(reach(row))+4, y, tickText(total(row), 0), note.in(ink))
+	_, end := reach(row)
+	q.centreText(q.x.at(end)+4, y, tickText(total(row), 0), note.in(ink))
 }

@@ -67,15 +67,19 @@ func NewMonths(s Set, r *sim.Result) (*Figure, error) {
 			m := s.measure(q)
 			top := f.height - vg.Length(k)*each - head
 			c := newPanel(p, 26, right, top-tall, top)
-			high := 0.0
+			low, high := 0.0, 0.0 // below 0 where pipes take heat up
 			for _, line := range values[k] {
-				high = max(high, slices.Max(line))
+				low, high = min(low, slices.Min(line)), max(high, slices.Max(line))
 			}
-			if high == 0 {
+			if high == low {
 				high = 1
 			}
-			c.up(0, 1.04*high)
+			c.up(1.04*low, 1.04*high)
 			c.yAxis(4)
+			if low < 0 {
+				zero := c.y.at(0)
+				c.StrokeLine2(draw.LineStyle{Color: muted, Width: fineLine}, c.x.from, zero, c.x.to, zero)
+			}
 			c.months(m.name + ", " + m.unit + " a day")
 			ends := make([]vg.Length, len(entries))
 			for i, e := range entries {
