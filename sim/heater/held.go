@@ -1,7 +1,9 @@
 package heater
 
 // Held is a heater whose water is at the set point at all times: whatever is
-// taken from it or lost is made good at once.
+// taken from it or lost is made good at once. It does not cool: heat that comes
+// in beyond that, from a loop through a hotter space or from mains above the set
+// point, is kept and is what is taken first.
 type Held struct {
 	Setpoint   float64 // of the stored water, 20 to 95 [°C]
 	Loss       float64 // through the jacket, 0 to 100 [W/K]
@@ -14,6 +16,7 @@ type held struct {
 	in       Inflow
 	capacity float64 // of water by volume [J/(m³ K)]
 	now      float64
+	surplus  float64 // heat kept beyond that at the set point [J]
 	account  Account
 }
 
@@ -46,8 +49,8 @@ func (h *held) Next() float64 { return never }
 // Account is what has passed up to the last Advance.
 func (h *held) Account() Account { return h.account }
 
-// Stored does not change; what it is does not matter.
-func (h *held) Stored() float64 { return 0 }
+// Stored counts from the heat at the set point; what that is does not matter.
+func (h *held) Stored() float64 { return h.surplus }
 
 // Advance books the heat that left and that the jacket lost since, and the energy for both.
 func (h *held) Advance(now float64) {
@@ -63,6 +66,8 @@ func (h *held) Advance(now float64) {
 	a.Given += given
 	a.Jacket += jacket
 	a.Stirred += stirred
-	a.Heated += given + jacket - stirred
-	a.Energy[h.Carrier] += (given + jacket - stirred) / h.Efficiency
+	missing := given + jacket - stirred - h.surplus
+	h.surplus = max(0, -missing)
+	a.Heated += max(0, missing)
+	a.Energy[h.Carrier] += max(0, missing) / h.Efficiency
 }
