@@ -20,8 +20,8 @@ func (a axis) at(v float64) vg.Length {
 	return a.from + vg.Length((v-a.low)/(a.high-a.low))*(a.to-a.from)
 }
 
-// ticks are round numbers between low and high, some n of them, and the
-// decimals that tell them apart.
+// ticks are round numbers between low and high, some n of them but two at least,
+// as one alone tells no distance, and the decimals that tell them apart.
 func ticks(low, high float64, n int) (at []float64, decimals int) {
 	rough := (high - low) / float64(n)
 	step := math.Pow(10, math.Floor(math.Log10(rough)))
@@ -34,6 +34,9 @@ func ticks(low, high float64, n int) (at []float64, decimals int) {
 	first, last := math.Ceil(low/step-1e-9), math.Floor(high/step+1e-9)
 	for k := 0.0; k <= last-first; k++ {
 		at = append(at, (first+k)*step+0)
+	}
+	if len(at) < 2 && n < 8 {
+		return ticks(low, high, n+1)
 	}
 	return at, max(0, -int(math.Floor(math.Log10(step)+1e-9)))
 }

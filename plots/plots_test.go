@@ -480,6 +480,7 @@ func TestTicks(t *testing.T) {
 		{-2130, 0, 3, "–2000 –1000 0"},
 		{0, 86672, 4, "0 20\u00a0000 40\u00a0000 60\u00a0000 80\u00a0000"},
 		{57, 127, 4, "60 80 100 120"},
+		{-386, 4716, 2, "0 2000 4000"}, // and not 0 alone
 	} {
 		at, decimals := ticks(c.low, c.high, c.n)
 		var text []string
