@@ -20,6 +20,7 @@ import (
 	"gonum.org/v1/plot/vg"
 	"pgregory.net/rapid"
 
+	"pipelag/schedules"
 	"pipelag/sim"
 	"pipelag/units"
 )
@@ -225,6 +226,13 @@ func TestNothingClipped(t *testing.T) {
 		f, err := NewTap(NewSet(many, units.SI, OneColumn), some)
 		require.NoError(t, err)
 		figures[fmt.Sprintf("never hot, of %d", len(some))] = f
+	}
+	for _, both := range []bool{false, true} {
+		s := NewSet(many, units.US, OneColumn)
+		s.Opposite = both
+		f, err := NewWeek(s, Week{[]string{"tap"}, []schedules.Wish{{Flow: 1e-4, Duration: 60}}, 0})
+		require.NoError(t, err)
+		figures[fmt.Sprintf("week of a short name %t", both)] = f
 	}
 	for name, f := range figures {
 		w := &textWatch{}

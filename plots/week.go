@@ -105,7 +105,9 @@ func NewWeek(s Set, week Week) (*Figure, error) {
 // weekKey shows what the heights mean.
 func weekKey(q panel, s Set, most float64, high, x vg.Length) {
 	y := q.y.from - high - 6
-	q.text(2, y+1, "Volume, "+s.unit(units.Volume), note)
+	name := "Volume, " + s.unit(units.Volume)
+	q.text(2, y+1, name, note)
+	x = max(x, 2+note.width(name)+6)
 	full := s.System.Convert(most, units.Volume)
 	// Three round volumes: near the largest, a fifth of it, a twentieth.
 	at, _ := ticks(0, full, 2)
