@@ -108,7 +108,7 @@ func ExampleNewTap() {
 	f, err := plots.NewTap(set(plots.TwoColumns), load[[]*sim.Trace]("traces.json"))
 	show("tap", f, err)
 	// Output:
-	// Courtyard house. Temperature of the hot water at kitchen sink against time since the tap was opened, layouts together, at 1.50 gpm. Dots mark the wait until the water is usable, at 105.0 F; the heater is set to 125.0 F. Where lines coincide, the one named first lies on top. pipelag 1.0.0.
+	// Courtyard house. Temperature of the hot water at kitchen sink against time since the tap was opened, layouts together, at 1.50 gpm. Dots mark the wait until the water is usable, at 105.0 F; the heater is set to 125.0 F. No pump runs meanwhile, and no other tap is open. Where lines coincide, the one named first lies on top. pipelag 1.0.0.
 }
 
 func ExampleNewTap_one() {
@@ -116,14 +116,14 @@ func ExampleNewTap_one() {
 	f, err := plots.NewTap(set(plots.OneColumn), traces[1:2])
 	show("tap_one", f, err)
 	// Output:
-	// Courtyard house. Temperature of the hot water at kitchen sink against time since the tap was opened, trunk and branch, insulated, at 1.50 gpm. Dots mark the wait until the water is usable, at 105.0 F; the heater is set to 125.0 F. pipelag 1.0.0.
+	// Courtyard house. Temperature of the hot water at kitchen sink against time since the tap was opened, trunk and branch, insulated, at 1.50 gpm. Dots mark the wait until the water is usable, at 105.0 F; the heater is set to 125.0 F. No pump runs meanwhile, and no other tap is open. Where lines coincide, the one named first lies on top. pipelag 1.0.0.
 }
 
 func ExampleNewProfiles() {
 	f, err := plots.NewProfiles(set(plots.TwoColumns), load[[]*sim.Trace]("traces.json")[0])
 	show("profiles", f, err)
 	// Output:
-	// Courtyard house. Temperature of the water along the way from the heater to kitchen sink, trunk and branch, at times since the tap was opened. The dashed line is the usable temperature, 105.0 F. pipelag 1.0.0.
+	// Courtyard house. Temperature of the water along the way from the heater to kitchen sink, trunk and branch, at times since the tap was opened. The dashed line is the usable temperature, 105.0 F. No pump runs meanwhile, and no other tap is open. pipelag 1.0.0.
 }
 
 func ExampleNewPlan() {
@@ -224,7 +224,7 @@ func ExampleMaterial_Draw() {
 	_, err = m.Draw("pie", set(plots.TwoColumns))
 	fmt.Println(err)
 	// Output:
-	// Courtyard house. Temperature of the hot water at kitchen sink against time since the tap was opened, layouts together, at 1.50 gpm. Dots mark the wait until the water is usable, at 105.0 F; the heater is set to 125.0 F. Where lines coincide, the one named first lies on top. pipelag 1.0.0.
+	// Courtyard house. Temperature of the hot water at kitchen sink against time since the tap was opened, layouts together, at 1.50 gpm. Dots mark the wait until the water is usable, at 105.0 F; the heater is set to 125.0 F. No pump runs meanwhile, and no other tap is open. Where lines coincide, the one named first lies on top. pipelag 1.0.0.
 	// figure "waits" is drawn from a result, which is not here; what is here gives: tap
 	// unknown figure "pie"; figures known are: waits; water; energy; differences; months; tradeoff; tap; profiles; day; week; cooldown; plan; sensitivity; target
 }

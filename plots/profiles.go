@@ -52,7 +52,7 @@ func NewProfiles(s Set, t *sim.Trace) (*Figure, error) {
 		panels = append(panels, shown)
 	}
 	f.caption = s.caption(fmt.Sprintf("Temperature of the water along the way from the heater to %s, %s, at times since the tap was opened.", t.Fixture, t.Layout),
-		fmt.Sprintf("The dashed line is the usable temperature, %s.", s.format(t.Usable, units.Temperature)))
+		fmt.Sprintf("The dashed line is the usable temperature, %s.", s.format(t.Usable, units.Temperature)), stillness)
 	across := 1
 	if s.Width == TwoColumns {
 		across = columns(len(panels), 3)

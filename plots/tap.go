@@ -12,6 +12,9 @@ import (
 	"pipelag/units"
 )
 
+// stillness is what holds for every trace of single openings.
+const stillness = "No pump runs meanwhile, and no other tap is open."
+
 // NewTap draws the temperature at a tap against time since it was opened, with
 // the wait for usable water. Of one trace it shows all openings in one panel;
 // of several, which must be of one fixture and the same rests, it shows the
@@ -41,11 +44,14 @@ func NewTap(s Set, traces []*sim.Trace) (*Figure, error) {
 	}
 	subject, over := "layouts together", "Where lines coincide, the one named first lies on top."
 	if len(traces) == 1 {
-		subject, over = first.Layout, ""
+		subject = first.Layout
+	}
+	if len(panels[0].openings) == 1 {
+		over = ""
 	}
 	f.caption = s.caption(
 		fmt.Sprintf("Temperature of the hot water at %s against time since the tap was opened, %s, at %s.", first.Fixture, subject, s.format(first.Flow/1000, units.Flow)),
-		fmt.Sprintf("Dots mark the wait until the water is usable, at %s; the heater is set to %s.", s.format(first.Usable, units.Temperature), s.format(first.Setpoint, units.Temperature)), over)
+		fmt.Sprintf("Dots mark the wait until the water is usable, at %s; the heater is set to %s.", s.format(first.Usable, units.Temperature), s.format(first.Setpoint, units.Temperature)), stillness, over)
 
 	across := 1
 	if s.Width == TwoColumns {

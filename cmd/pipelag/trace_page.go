@@ -26,8 +26,10 @@ func (t *traced) page() []byte {
 	for i := range t.Openings {
 		writeNote(&b, "- ", t.why(&t.Openings[i]))
 	}
-	if said := t.firingSaid(shown); said != "" {
-		writeNote(&b, "- ", said)
+	for _, said := range []string{t.pumpSaid(), t.firingSaid(shown)} {
+		if said != "" {
+			writeNote(&b, "- ", said)
+		}
 	}
 	t.atTap().write(&b)
 	for i := range t.Openings {
@@ -43,6 +45,17 @@ func (t *traced) page() []byte {
 		writeNote(&b, "- ", a.text())
 	}
 	return b.Bytes()
+}
+
+// pumpSaid says that the layout's pump is not in what is shown; it is empty where
+// there is none.
+func (t *traced) pumpSaid() string {
+	for _, l := range t.house.Layouts {
+		if l.Network.Name == t.Layout && l.Pump != nil {
+			return "The pump stands still here; what people wait while it does its work is what pipelag run tells, and a day of it trace --day."
+		}
+	}
+	return ""
 }
 
 // way lists the pipes from the heater to the tap. Coefficients are in SI in

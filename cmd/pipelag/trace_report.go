@@ -36,8 +36,10 @@ func (t *traced) report() ([]byte, error) {
 		r.Answer = []string{first, fmt.Sprintf("That runs %s to waste.", t.purged(last))}
 	}
 	r.Answer[1] += " Nothing of it is drawn by lot, so the numbers have no interval; they hold for this flow and for surroundings at their mean of the year."
-	if said := t.firingSaid(shown); said != "" {
-		r.Answer = append(r.Answer, said)
+	for _, said := range []string{t.pumpSaid(), t.firingSaid(shown)} {
+		if said != "" {
+			r.Answer = append(r.Answer, said)
+		}
 	}
 	material := plots.Material{Traces: []*sim.Trace{t.Trace}}
 	for _, f := range []struct{ kind, title string }{
