@@ -36,7 +36,7 @@ var studyKeys = table[studySaid]{"a study", func() []row[studySaid] {
 		{"sampling", "grid, latin-hypercube, halton or sensitivity", true, choice(samplings, func(x *s) *said[string] { return &x.sampling })},
 		{"samples", "how many, where the sampling is no grid", false, count(1, mostSamples, func(x *s) *said[int] { return &x.samples })},
 		{"replicates", "years of each case; 1 if left out", false, count(1, mostReplicates, func(x *s) *said[int] { return &x.replicates })},
-		{"seed", "any whole number; 1 if left out", false, count(0, 1<<53-1, func(x *s) *said[int] { return &x.seed })},
+		{"seed", "a whole number from 0; 1 if left out", false, count(0, 1<<53-1, func(x *s) *said[int] { return &x.seed })},
 		{"seeds", "common: all cases meet the same random numbers, to be told apart the better; own: each case its own, as different homes do; common if left out", false, choice([]string{commonSeeds, ownSeeds}, func(x *s) *said[string] { return &x.seeds })},
 		{"factors", "what varies, by name", true, each(factorKeys, mostFactors, func(x *s) *[]named[factorSaid] { return &x.factors })},
 		{"questions", "keys of the annual numbers that summaries show; purged_L, wait_h, heater_kWh and cost if left out", false, oneOrMore("purged_L", sim.Quantities, func(x *s) *said[[]said[string]] { return &x.questions })},

@@ -39,6 +39,7 @@ Exit codes: 0 done, 1 a check or target not met, 2 the command or the input is w
 		})
 		return err
 	}
+	strictHelpers(root)
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return fmt.Errorf("%w; the flags are in: %s --help", err, c.CommandPath())
 	})
@@ -53,14 +54,61 @@ func newGroup(c *cobra.Command) *cobra.Command {
 		if len(args) == 0 {
 			return c.Help()
 		}
-		err := fmt.Sprintf("unknown command %q; the commands are in: %s --help", args[0], c.CommandPath())
-		c.SuggestionsMinimumDistance = 2
-		if near := c.SuggestionsFor(args[0]); len(near) > 0 {
-			err = fmt.Sprintf("unknown command %q; did you mean %s %s?", args[0], c.CommandPath(), strings.Join(near, " or "))
-		}
-		return fmt.Errorf("%s", err)
+		return unknownCommand(c, args[0])
 	}
 	return c
+}
+
+// unknownCommand is a word that is none of the commands below c.
+func unknownCommand(c *cobra.Command, word string) error {
+	c.SuggestionsMinimumDistance = 2
+	if near := c.SuggestionsFor(word); len(near) > 0 {
+		return fmt.Errorf("unknown command %q; did you mean %s %s?", word, c.CommandPath(), strings.Join(near, " or "))
+	}
+	return fmt.Errorf("unknown command %q; the commands are in: %s --help", word, c.CommandPath())
+}
+
+// strictHelpers makes help and completion refuse words that they do not know, as
+// all other commands do; cobra's own show a help and say that all is well.
+func strictHelpers(root *cobra.Command) {
+	root.InitDefaultHelpCmd()
+	root.InitDefaultCompletionCmd()
+	for _, c := range root.Commands() {
+		switch c.Name() {
+		case "help":
+			c.RunE = func(_ *cobra.Command, args []string) error {
+				about, rest, err := root.Find(args)
+				if err != nil {
+					return err
+				}
+				if len(rest) > 0 {
+					return unknownCommand(about, rest[0])
+				}
+				about.InitDefaultHelpFlag()
+				return about.Help()
+			}
+		case "completion":
+			newGroup(c)
+			for _, shell := range c.Commands() {
+				shell.Args = count(0, 0, "argument")
+			}
+		}
+	}
+}
+
+// oneAtLeast refuses numbers below 1 in flags that are given: left out, they are 0,
+// which stands for all there are.
+func oneAtLeast(c *cobra.Command, flags ...string) error {
+	for _, name := range flags {
+		n, err := c.Flags().GetInt(name)
+		if err != nil {
+			return err
+		}
+		if c.Flags().Changed(name) && n < 1 {
+			return fmt.Errorf("--%s %d: give one at least", name, n)
+		}
+	}
+	return nil
 }
 
 // systemFlag is --units.
@@ -95,7 +143,7 @@ func (q quietFlag) notices(stderr io.Writer) io.Writer {
 }
 
 func bindSeed(c *cobra.Command, to *uint64) {
-	c.Flags().Uint64Var(to, "seed", 1, "`N`, any whole number; another one draws other years")
+	c.Flags().Uint64Var(to, "seed", 1, "`N`, a whole number from 0; another one draws other years")
 }
 
 func bindJSON(c *cobra.Command, to *bool) {

@@ -62,6 +62,9 @@ puts the parts together, as if there had been none.`,
   pipelag study summary results`,
 		Args: count(1, 1, "study"),
 		RunE: func(c *cobra.Command, args []string) error {
+			if err := oneAtLeast(c, "limit", "workers"); err != nil {
+				return err
+			}
 			return study(c.Context(), args[0], &o, c.OutOrStdout(), c.ErrOrStderr())
 		},
 	}
@@ -129,12 +132,6 @@ type studyJob struct {
 
 // job checks the flags against the study.
 func (o *studyOptions) job(s *scenarios.Study) (*studyJob, error) {
-	if o.limit < 0 {
-		return nil, fmt.Errorf("--limit %d: give one case at least", o.limit)
-	}
-	if o.workers < 0 {
-		return nil, fmt.Errorf("--workers %d: give one at least", o.workers)
-	}
 	cases, err := studies.NewCases(s, o.limit)
 	if err != nil {
 		return nil, err

@@ -45,6 +45,9 @@ FOLDER holds the results of a study. A STUDY, a file or a name, is run first.`,
   pipelag target stock --on control --out figure`,
 		Args: count(1, 1, "folder or study"),
 		RunE: func(c *cobra.Command, args []string) error {
+			if err := oneAtLeast(c, "workers"); err != nil {
+				return err
+			}
 			return findTarget(c.Context(), args[0], &o, c.OutOrStdout(), c.ErrOrStderr())
 		},
 	}

@@ -80,7 +80,7 @@ the first of those is taken.`,
 	f.BoolVar(&o.noDispersion, "no-dispersion", false, "leave out the mixing along pipes")
 	f.BoolVar(&o.inspect, "inspect", false, "show every coefficient of every pipe on the way, with its formula and source")
 	f.IntVar(&o.day, "day", 0, "`DAY` of the year, from 1, to watch instead of openings")
-	f.Uint64Var(&o.seed, "seed", 1, "with --day: `N`, any whole number; another one draws other years")
+	f.Uint64Var(&o.seed, "seed", 1, "with --day: `N`, a whole number from 0; another one draws other years")
 	f.IntVar(&o.replicate, "replicate", 0, "with --day: `N`, which of the seed's years, from 0")
 	f.StringVar(&o.figure, "figure", "", "new `FILE` (.svg, .pdf or .png) to draw the temperature at the tap, or the day, into")
 	f.StringVar(&o.report, "report", "", "new `FILE` (.html) to write as a page that opens in any browser")
@@ -104,6 +104,9 @@ func (o *traceOptions) check(given func(flag string) bool) error {
 			return fmt.Errorf("--replicate %d: give 0 or more", o.replicate)
 		}
 	} else {
+		if given("run") && !given("rest") {
+			return errors.New("--run without --rest: it says how long the tap runs before a rest")
+		}
 		for _, flag := range []string{"seed", "replicate"} {
 			if given(flag) {
 				return fmt.Errorf("--%s: nothing of a single opening is drawn by lot; give it with --day", flag)
@@ -114,6 +117,9 @@ func (o *traceOptions) check(given func(flag string) bool) error {
 		if _, err := figureFormat(o.figure); err != nil {
 			return err
 		}
+	}
+	if o.report != "" && !strings.HasSuffix(o.report, ".html") {
+		return fmt.Errorf("--report %s: let the name end in .html", o.report)
 	}
 	return nil
 }
