@@ -63,7 +63,7 @@ func newAccounts(s Set, r *sim.Result, what string, stacks []stack) (*Figure, er
 			values[k] = append(values[k], row)
 		}
 	}
-	f.caption = s.caption(what, "The whisker below an account's end is the 95 % interval of its mean; the number is the sum.", gained)
+	f.caption = s.caption(what, s.intervals("The whisker below an account's end is the 95 % interval of its mean."), "The number is the sum.", gained)
 
 	across := 1
 	if s.Width == TwoColumns {

@@ -53,7 +53,7 @@ func NewDifferences(s Set, r *sim.Result) (*Figure, error) {
 		}
 	}
 	f.caption = s.caption("Differences of a year from "+base+", year by year with the same draws.",
-		"Whiskers are 95 % intervals of the mean, hidden where they are narrower than the dot; to the left of the line is less than "+base+".")
+		s.intervals("Whiskers are 95 % intervals of the mean, hidden where they are narrower than the dot."), "To the left of the line is less than "+base+".")
 
 	across := columns(len(quantities), 2)
 	if s.Width == TwoColumns {

@@ -73,21 +73,21 @@ func ExampleNewWater() {
 	f, err := plots.NewWater(set(plots.OneColumn), courtyard())
 	show("water", f, err)
 	// Output:
-	// Courtyard house. Where the water of a year goes, by layout. The whisker below an account's end is the 95 % interval of its mean; the number is the sum. 10 simulated years, seed 1, pipelag 1.0.0.
+	// Courtyard house. Where the water of a year goes, by layout. The whisker below an account's end is the 95 % interval of its mean. The number is the sum. 10 simulated years, seed 1, pipelag 1.0.0.
 }
 
 func ExampleNewEnergy() {
 	f, err := plots.NewEnergy(set(plots.TwoColumns), courtyard())
 	show("energy", f, err)
 	// Output:
-	// Courtyard house. Where heat is lost in a year, and the energy taken in, by layout. The whisker below an account's end is the 95 % interval of its mean; the number is the sum. 10 simulated years, seed 1, pipelag 1.0.0.
+	// Courtyard house. Where heat is lost in a year, and the energy taken in, by layout. The whisker below an account's end is the 95 % interval of its mean. The number is the sum. 10 simulated years, seed 1, pipelag 1.0.0.
 }
 
 func ExampleNewDifferences() {
 	f, err := plots.NewDifferences(set(plots.TwoColumns), courtyard())
 	show("differences", f, err)
 	// Output:
-	// Courtyard house. Differences of a year from trunk and branch, year by year with the same draws. Whiskers are 95 % intervals of the mean, hidden where they are narrower than the dot; to the left of the line is less than trunk and branch. 10 simulated years, seed 1, pipelag 1.0.0.
+	// Courtyard house. Differences of a year from trunk and branch, year by year with the same draws. Whiskers are 95 % intervals of the mean, hidden where they are narrower than the dot. To the left of the line is less than trunk and branch. 10 simulated years, seed 1, pipelag 1.0.0.
 }
 
 func ExampleNewMonths() {

@@ -316,6 +316,7 @@ func TestOneYear(t *testing.T) {
 		require.NoError(t, f.Write(&b, SVG))
 		require.NotContains(t, b.String(), "NaN", kind)
 		require.Contains(t, f.Caption(), "One simulated year")
+		require.NotContains(t, f.Caption(), "95 %", kind)
 	}
 }
 

@@ -130,6 +130,15 @@ func (s Set) caption(what ...string) string {
 	return b.String()
 }
 
+// intervals is what a caption says of the intervals over a result's years; one
+// year has none.
+func (s Set) intervals(shown string) string {
+	if s.Years == 1 {
+		return "One year alone gives no interval."
+	}
+	return shown
+}
+
 // format writes an SI value with its unit, and in the other system too where
 // the axes have both.
 func (s Set) format(si float64, d units.Dimension) string {

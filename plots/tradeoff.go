@@ -43,7 +43,7 @@ func NewTradeoff(s Set, r *sim.Result) (*Figure, error) {
 		f.rows = append(f.rows, []string{e.name, number(ys[i].Mean), number(ys[i].Low), number(ys[i].High), number(xs[i].Mean), number(xs[i].Low), number(xs[i].High), on})
 	}
 	f.caption = s.caption("Water purged in a year against the energy taken by heater and pump.",
-		"Crosses are 95 % intervals, hidden where they are narrower than the dot; that of the energy adds heater's and pump's, which makes it wide rather than narrow.",
+		s.intervals("Crosses are 95 % intervals, hidden where they are narrower than the dot; that of the energy adds heater's and pump's, which makes it wide rather than narrow."),
 		"The names in bold, and the line that joins them, are the frontier: no other layout beats them in both.")
 
 	// More names than these crowd a panel: letters stand for them, and a key
