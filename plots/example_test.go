@@ -185,7 +185,7 @@ func ExampleNewSensitivity() {
 	})
 	show("sensitivity", f, err)
 	// Output:
-	// Courtyard house. What the spread of water purged in a year comes from. Dark bars are the share of the variance that a factor makes alone, light bars the share that it has any part in; whiskers are 95 % intervals. 10 simulated years, seed 1, pipelag 1.0.0.
+	// Courtyard house. What the spread of water purged in a year comes from. Dark bars are the share of the variance that a factor makes alone, light bars the share that it has any part in. Whiskers are 95 % intervals. 10 simulated years, seed 1, pipelag 1.0.0.
 }
 
 func ExampleNewTarget() {

@@ -39,6 +39,7 @@ func NewSensitivity(s Set, found Sensitivity) (*Figure, error) {
 	slices.SortStableFunc(factors, func(a, b Factor) int { return cmp.Compare(b.Total.Mean, a.Total.Mean) })
 	f := &Figure{width: s.Width.length(), header: []string{"factor", "first_order", "first_order_low", "first_order_high", "total", "total_low", "total_high"}}
 	low, high := 0.0, 0.0
+	whiskers := ""
 	var entries []entry
 	for _, x := range factors {
 		if x.Name == "" {
@@ -57,6 +58,7 @@ func NewSensitivity(s Set, found Sensitivity) (*Figure, error) {
 			low, high = min(low, v.Mean), max(high, v.Mean)
 			if !unknown {
 				low, high = min(low, v.Low), max(high, v.High)
+				whiskers = "Whiskers are 95 % intervals."
 			}
 		}
 		entries = append(entries, entry{x.Name, rampDark, 0})
@@ -69,7 +71,7 @@ func NewSensitivity(s Set, found Sensitivity) (*Figure, error) {
 		return nil, fmt.Errorf("%w: no factor has an index above 0: the outcome does not spread", ErrNoData)
 	}
 	f.caption = s.caption("What the spread of "+found.Outcome+" comes from.",
-		"Dark bars are the share of the variance that a factor makes alone, light bars the share that it has any part in; whiskers are 95 % intervals.")
+		"Dark bars are the share of the variance that a factor makes alone, light bars the share that it has any part in.", whiskers)
 
 	names := nameRows(entries, 0.42*f.width, 2)
 	names.row = max(names.row, 15)

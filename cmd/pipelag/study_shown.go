@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 
@@ -90,9 +91,14 @@ func of(answers []summary.Answer, q sim.Quantity) []summary.Answer {
 }
 
 func (s *studied) spread(system units.System, q shown) *sheet {
-	t := &sheet{title: capital(q.labelled(system, s.Currency)) + ", a year: mean ± half its 95 % interval, percentiles of the cases", heads: []string{"mean", "10th", "50th", "90th"}}
+	answers := of(s.Answers, q.quantity)
+	mean := "mean"
+	if slices.ContainsFunc(answers, func(a summary.Answer) bool { return !math.IsNaN(a.Mean.Low) }) {
+		mean = "mean ± half its 95 % interval"
+	}
+	t := &sheet{title: capital(q.labelled(system, s.Currency)) + ", a year: " + mean + ", percentiles of the cases", heads: []string{"mean", "10th", "50th", "90th"}}
 	heads := s.heads()
-	for i, a := range of(s.Answers, q.quantity) {
+	for i, a := range answers {
 		cells := []cell{q.cell(system, a.Mean, finestShown(q.in(system, a.Mean.Mean)))}
 		for _, x := range []float64{a.P10, a.P50, a.P90} {
 			shown := q.in(system, x)
