@@ -13,7 +13,9 @@ import (
 )
 
 // NewTradeoff draws the water a layout purges against the energy it takes, with
-// intervals, and marks the frontier: the layouts that no other beats in both.
+// intervals, and marks the frontier: the layouts that no other beats in both. Those
+// with a crossover have a frontier of their own, as only their cold line takes up
+// heat of its surroundings.
 func NewTradeoff(s Set, r *sim.Result) (*Figure, error) {
 	entries, err := s.layouts(r)
 	if err != nil {
@@ -34,7 +36,20 @@ func NewTradeoff(s Set, r *sim.Result) (*Figure, error) {
 		}
 		xs, ys = append(xs, x), append(ys, y)
 	}
-	front := frontier(xs, ys)
+	var without, with []int
+	for i := range r.Layouts {
+		if r.Layouts[i].Crossover == nil {
+			without = append(without, i)
+		} else {
+			with = append(with, i)
+		}
+	}
+	fronts := [][]int{frontier(xs, ys, without), frontier(xs, ys, with)}
+	front := slices.Concat(fronts...)
+	apart := ""
+	if len(without) > 0 && len(with) > 0 {
+		apart = "Layouts with a crossover have a frontier of their own, for their cold line takes up heat of its surroundings, which is left out where there is no crossover."
+	}
 	for i, e := range entries {
 		on := "no"
 		if slices.Contains(front, i) {
@@ -44,7 +59,7 @@ func NewTradeoff(s Set, r *sim.Result) (*Figure, error) {
 	}
 	f.caption = s.caption("Water purged in a year against the energy taken by heater and pump.",
 		s.intervals("Crosses are 95 % intervals, hidden where they are narrower than the dot; that of the energy adds heater's and pump's, which makes it wide rather than narrow."),
-		"The names in bold, and the line that joins them, are the frontier: no other layout beats them in both.")
+		"The names in bold, and the line that joins them, are the frontier: no other layout beats them in both.", apart)
 
 	// More names than these crowd a panel: letters stand for them, and a key
 	// below spells them out.
@@ -70,16 +85,18 @@ func NewTradeoff(s Set, r *sim.Result) (*Figure, error) {
 		c.base()
 		c.text(2, f.height-9, purged.name+" a year, "+s.unit(units.Volume), title)
 		c.text(c.x.to, key+4, "Energy into heater and pump a year, "+energy.unit, title.right())
-		joined := make([]vg.Point, len(front))
-		for k, i := range front {
-			joined[k] = vg.Point{X: c.x.at(xs[i].Mean), Y: c.y.at(ys[i].Mean)}
-		}
-		c.StrokeLines(draw.LineStyle{Color: muted, Width: 0.8, Dashes: []vg.Length{2.5, 2}}, joined)
 		var taken []vg.Rectangle
-		for k := 1; k < len(joined); k++ { // the frontier, in short pieces
-			for t := vg.Length(0); t <= 1; t += 0.05 {
-				at := joined[k-1].Scale(1 - t).Add(joined[k].Scale(t))
-				taken = append(taken, vg.Rectangle{Min: at, Max: at})
+		for _, front := range fronts {
+			joined := make([]vg.Point, len(front))
+			for k, i := range front {
+				joined[k] = vg.Point{X: c.x.at(xs[i].Mean), Y: c.y.at(ys[i].Mean)}
+			}
+			c.StrokeLines(draw.LineStyle{Color: muted, Width: 0.8, Dashes: []vg.Length{2.5, 2}}, joined)
+			for k := 1; k < len(joined); k++ { // the frontier, in short pieces
+				for t := vg.Length(0); t <= 1; t += 0.05 {
+					at := joined[k-1].Scale(1 - t).Add(joined[k].Scale(t))
+					taken = append(taken, vg.Rectangle{Min: at, Max: at})
+				}
 			}
 		}
 		for i, e := range entries {
@@ -128,13 +145,13 @@ func sum(a, b sim.Interval) sim.Interval {
 	return sim.Interval{Mean: a.Mean + b.Mean, Low: a.Low + b.Low, High: a.High + b.High}
 }
 
-// frontier is the layouts that no other beats in both, from little energy to
-// much.
-func frontier(xs, ys []sim.Interval) []int {
+// frontier is the layouts among some that no other of them beats in both, from
+// little energy to much.
+func frontier(xs, ys []sim.Interval, among []int) []int {
 	var front []int
-	for i := range xs {
+	for _, i := range among {
 		beaten := false
-		for j := range xs {
+		for _, j := range among {
 			better := xs[j].Mean < xs[i].Mean || ys[j].Mean < ys[i].Mean
 			beaten = beaten || better && xs[j].Mean <= xs[i].Mean && ys[j].Mean <= ys[i].Mean
 		}
