@@ -2,7 +2,11 @@ package sim
 
 import (
 	"fmt"
+	"math"
+	"slices"
 
+	"pipelag/network"
+	"pipelag/schedules"
 	"pipelag/sim/heater"
 	"pipelag/sim/safety"
 	"pipelag/units"
@@ -42,6 +46,9 @@ func (h *House) cautions(shortfalls func(layout int) ([]Shortfall, error)) []Cau
 	}
 	for i := range h.Layouts {
 		l := &h.Layouts[i]
+		if zone, air := h.warmest(l); air > max(hottest(&h.Heater), safety.BathingMost) {
+			say(l.Network.Name, "Scalding: it gets as warm as %.0f C (%.0f F) in %s, which is more than the heater gives; water that has stood in the pipes there comes out as hot.", air, fahrenheit(air), zone)
+		}
 		if l.Pump != nil {
 			h.cautionsOfPump(l, func(format string, args ...any) { say(l.Network.Name, format, args...) })
 		}
@@ -78,6 +85,23 @@ func hottest(h *Heater) float64 {
 		return max(h.Setpoint, s.Coil.Most)
 	}
 	return h.Setpoint
+}
+
+// warmest is the zone with pipes of a layout in which it gets warmest in any hour of a
+// year, and how warm [°C].
+func (h *House) warmest(l *Layout) (zone string, air float64) {
+	air = math.Inf(-1)
+	for _, z := range h.Climate.Zones {
+		if !slices.ContainsFunc(l.Network.Pipes, func(p network.Pipe) bool { return p.Zone == z.Name }) {
+			continue
+		}
+		for hour := range schedules.DaysPerYear * 24 {
+			if t := z.Temperature.At((float64(hour) + 0.5) * 3600); t > air {
+				zone, air = z.Name, t
+			}
+		}
+	}
+	return zone, air
 }
 
 // cautions are what a layout's years raise.
