@@ -46,8 +46,12 @@ func (h *House) cautions(shortfalls func(layout int) ([]Shortfall, error)) []Cau
 	}
 	for i := range h.Layouts {
 		l := &h.Layouts[i]
-		if zone, air := h.warmest(l); air > max(hottest(&h.Heater), safety.BathingMost) {
-			say(l.Network.Name, "Scalding: it gets as warm as %.0f C (%.0f F) in %s, which is more than the heater gives; water that has stood in the pipes there comes out as hot.", air, fahrenheit(air), zone)
+		coldest, warmest := h.extremes(l)
+		if warmest.air > max(hottest(&h.Heater), safety.BathingMost) {
+			say(l.Network.Name, "Scalding: it gets as warm as %.0f C (%.0f F) in %s, which is more than the heater gives; water that has stood in the pipes there comes out as hot.", warmest.air, fahrenheit(warmest.air), warmest.zone)
+		}
+		if coldest.air < 0 {
+			say(l.Network.Name, "Frost: it gets as cold as %.0f C (%.0f F) in %s; water that stands in the pipes there may freeze and burst them, which is not modelled.", coldest.air, fahrenheit(coldest.air), coldest.zone)
 		}
 		if l.Pump != nil {
 			h.cautionsOfPump(l, func(format string, args ...any) { say(l.Network.Name, format, args...) })
@@ -87,21 +91,30 @@ func hottest(h *Heater) float64 {
 	return h.Setpoint
 }
 
-// warmest is the zone with pipes of a layout in which it gets warmest in any hour of a
-// year, and how warm [°C].
-func (h *House) warmest(l *Layout) (zone string, air float64) {
-	air = math.Inf(-1)
+// extreme is a zone in an hour of the year, and how warm it is then [°C].
+type extreme struct {
+	zone string
+	air  float64
+}
+
+// extremes are the coldest and the warmest hour where a layout has pipes.
+func (h *House) extremes(l *Layout) (coldest, warmest extreme) {
+	coldest.air, warmest.air = math.Inf(1), math.Inf(-1)
 	for _, z := range h.Climate.Zones {
 		if !slices.ContainsFunc(l.Network.Pipes, func(p network.Pipe) bool { return p.Zone == z.Name }) {
 			continue
 		}
 		for hour := range schedules.DaysPerYear * 24 {
-			if t := z.Temperature.At((float64(hour) + 0.5) * 3600); t > air {
-				zone, air = z.Name, t
+			air := z.Temperature.At((float64(hour) + 0.5) * 3600)
+			if air < coldest.air {
+				coldest = extreme{z.Name, air}
+			}
+			if air > warmest.air {
+				warmest = extreme{z.Name, air}
 			}
 		}
 	}
-	return zone, air
+	return coldest, warmest
 }
 
 // cautions are what a layout's years raise.

@@ -6,11 +6,12 @@ import (
 	"pipelag/network/heat"
 	"pipelag/network/hydraulics"
 	"pipelag/network/limits"
+	"pipelag/sim/heater"
 	"pipelag/units"
 )
 
 // cautionsOfPump are what a pump's flow round its loop raises: less power than the
-// water takes, and more speed than a limit allows.
+// water takes, less flow than the heater fires at, and more speed than a limit allows.
 //
 //	water's power = q Σ Δp(q)
 //
@@ -29,6 +30,10 @@ func (h *House) cautionsOfPump(l *Layout, say func(format string, args ...any)) 
 	if least := flow * lost; l.Pump.Power < least {
 		say("Pump: %s do not move %s round the loop: its pipes take %s at that flow, which is %s in the water alone, and no pump gives the water all that it takes.",
 			units.Both(l.Pump.Power, units.Power), units.Both(flow, units.Flow), units.Both(lost, units.Pressure), units.Both(least, units.Power))
+	}
+	if kind, ok := h.Heater.Kind.(heater.Instantaneous); ok && flow < kind.LeastFlow {
+		say("Pump: its flow of %s is less than the %s at which the heater fires, so it warms nothing while nobody draws.",
+			units.Both(flow, units.Flow), units.Both(kind.LeastFlow, units.Flow))
 	}
 	if i, v := h.fastest(l); i >= 0 {
 		tube := n.Pipes[i].Tube
