@@ -44,6 +44,15 @@ func (h *House) cautions(shortfalls func(layout int) ([]Shortfall, error)) []Cau
 	if stores(h.Heater.Kind) && set < safety.StoreLeast {
 		say("", "Legionella: water is stored at %.0f C (%.0f F); below 60 C (140 F) it can grow in the tank and in pipes that stand. Hotter storage with mixing valves is how practice reconciles this with scalding.", set, fahrenheit(set))
 	}
+	if tank, ok := h.Heater.Kind.(heater.Storage); ok && tank.Main != nil {
+		calls := tank.Main.Setpoint - tank.Main.Band
+		for _, f := range h.Fixtures {
+			if f.Usable > calls {
+				say("", "Heater: its thermostat calls for heat once the water is at %.1f C (%.1f F), and %s waits for %.1f C (%.1f F): between two fires people wait in vain. Set it higher, or with less of a dead band.", calls, fahrenheit(calls), f.Name, f.Usable, fahrenheit(f.Usable))
+				break
+			}
+		}
+	}
 	for i := range h.Layouts {
 		l := &h.Layouts[i]
 		coldest, warmest := h.extremes(l)
