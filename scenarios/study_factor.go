@@ -43,7 +43,7 @@ func (r *reader) factor(s named[factorSaid], made *Study) Factor {
 			r.fault(s.at, fmt.Sprintf("factor %q has no values", s.name), "add values: [...], or from: and to:")
 		}
 	default:
-		f.Range = r.rangeOf(v, made)
+		f.Range = r.rangeOf(s, made)
 	}
 	return f
 }
@@ -60,7 +60,8 @@ func (r *reader) sharesOf(v factorSaid, levels int, made *Study) []float64 {
 	return v.shares.value
 }
 
-func (r *reader) rangeOf(v factorSaid, made *Study) *Range {
+func (r *reader) rangeOf(s named[factorSaid], made *Study) *Range {
+	v, written := s.value, made.factors.below(s.name)
 	g := &Range{
 		Unit: v.from.value.unit, From: v.from.value.number, To: v.to.value.number, Steps: v.steps.value,
 		Distribution: Distribution(cmp.Or(v.distribution.value, string(Uniform))),
@@ -77,7 +78,7 @@ func (r *reader) rangeOf(v factorSaid, made *Study) *Range {
 		}
 	}
 	needs(g.From < g.To, v.to.at, "a range that ends where it begins, or before", "let to: be greater than from:")
-	needs(made.Sampling != Grid || v.steps.at != nil, v.from.at, "a range in a grid without steps", "add steps: 5, or list values:")
+	needs(made.Sampling != Grid || written.below("steps") != nil, v.from.at, "a range in a grid without steps", "add steps: 5, or list values:")
 	needs(made.Sampling == Grid || v.steps.at == nil, cmp.Or(v.steps.at, v.from.at), "steps outside a grid", "remove steps: or choose sampling: grid")
 	needs(made.Sampling != Grid || v.distribution.at == nil, cmp.Or(v.distribution.at, v.from.at), "a distribution in a grid", "remove it, for a grid takes equal steps; or choose another sampling")
 	normal, triangular := g.Distribution == Normal, g.Distribution == Triangular

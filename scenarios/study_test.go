@@ -2,6 +2,7 @@ package scenarios
 
 import (
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -160,6 +161,15 @@ func TestStudyMistakes(t *testing.T) {
 				t.Errorf("got\n%s\nwant\n%s", got, want)
 			}
 		})
+	}
+}
+
+// TestStepsMistake: a number of steps that is out of range is no missing one.
+func TestStepsMistake(t *testing.T) {
+	text := "name: x\nscenario: courtyard\nsampling: grid\nfactors:\n  setpoint: {path: heater.setpoint, from: 50 C, to: 60 C, steps: 0}\n"
+	_, err := readStudy("s.yaml", "", []byte(text))
+	if got, want := fmt.Sprint(err), `s.yaml:5:66: "0" is out of range; give a whole number from 2 to 1000`; got != want {
+		t.Errorf("got\n%s\nwant\n%s", got, want)
 	}
 }
 
