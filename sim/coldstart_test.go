@@ -72,3 +72,23 @@ func BenchmarkColdStarts(b *testing.B) {
 		}
 	}
 }
+
+// TestProfilesAtEvenTimes: until its water is usable a tap's way is looked at every
+// quarter of the time in which what the pipes hold leaves, also where the last pipe
+// stands settled until the front comes, as behind a loop.
+func TestProfilesAtEvenTimes(t *testing.T) {
+	house := courtyard(t)
+	for i := range house.Layouts {
+		trace, err := sim.NewTrace(house, sim.TraceOptions{Layout: i, Fixture: 0, Flow: house.Fixtures[0].Flow, Grid: sim.OpeningGrid})
+		if err != nil {
+			t.Fatal(err)
+		}
+		opening := &trace.Openings[0]
+		quarter := trace.Stored / trace.Flow / 4
+		for k, p := range opening.Profiles[:len(opening.Profiles)-1] {
+			if late := p.Time - float64(k)*quarter; !(late >= 0 && late < quarter/4) {
+				t.Errorf("%s: profile %d at %.1f s, a quarter is %.1f s", trace.Layout, k, p.Time, quarter)
+			}
+		}
+	}
+}

@@ -295,16 +295,18 @@ func (t *tracer) open(usable float64) (Series, []Profile) {
 		if due == never { // steady
 			break
 		}
-		if !t.look(&s, k, due, began) {
-			continue
-		}
+		atTap := t.look(&s, k, due, began)
 		since := t.now - began
-		if !reached && t.outlet(tap) >= usable {
+		if atTap && !reached && t.outlet(tap) >= usable {
 			reached = true
 			least = max(least, seriesEnds*since)
 		}
+		// What moves on the way is looked at though nothing does at the tap yet.
 		if !reached && since >= float64(len(profiles))*every && len(profiles) < 24 {
 			profiles = append(profiles, t.profile(since))
+		}
+		if !atTap {
+			continue
 		}
 		if since > least && reached || since > 50*least {
 			break
