@@ -86,21 +86,26 @@ func (p *pipe) stored() float64 {
 }
 
 // relax lets a pipe at rest cool, or warm, until a time [s] in surroundings at
-// ambient [°C]: in one exchange for the whole rest, the same for every cell.
-func (p *pipe) relax(until, ambient float64) {
-	if until <= p.clock {
+// ambient [°C].
+func (p *pipe) relax(until, ambient float64) { relax([]*pipe{p}, until, ambient) }
+
+// relax lets pipes of one fabric that rest since one time cool, or warm, as one: in one
+// exchange for the whole rest, the same for every cell.
+func relax(pipes []*pipe, until, ambient float64) {
+	first := pipes[0]
+	rest := until - first.clock
+	if rest <= 0 {
 		return
 	}
 	var e excess
-	p.lasting(ambient, &e)
-	x := p.rest(e.mean(), until-p.clock, ambient)
-	p.cool(&x, until)
-}
-
-// cool is what a rest until a time [s] does to it.
-func (p *pipe) cool(x *transfer, until float64) {
-	p.exchange(x, 0)
-	p.clock = until
+	for _, p := range pipes {
+		p.lasting(ambient, &e)
+	}
+	x := first.rest(e.mean(), rest, ambient)
+	for _, p := range pipes {
+		p.exchange(&x, 0)
+		p.clock = until
+	}
 }
 
 // lasting adds what outside will be once water and wall have evened out: the excess

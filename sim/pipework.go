@@ -24,6 +24,7 @@ type pipework struct {
 	now     float64   // [s]
 	flow    float64   // the flow whose place on the ladder was last looked up [m³/s]
 	place   place
+	group   []*pipe // room for those that cool as one
 }
 
 // newPipework fills the pipes with water at the temperature of their surroundings.
@@ -246,34 +247,22 @@ func (w *pipework) rest() {
 }
 
 // relax lets pipe i cool until a time.
-func (w *pipework) relax(i int, until float64) {
-	p := &w.pipes[i]
-	p.relax(until, w.ambientAt(p.zone, (p.clock+until)/2))
-}
+func (w *pipework) relax(i int, until float64) { w.letRest([]*pipe{&w.pipes[i]}, until) }
 
 // relaxAll lets the pipes of a stream that is to begin cool until a time. Those of one
-// fabric that follow each other and came to rest together cool as one.
+// fabric and zone that follow each other and came to rest together cool as one.
 func (w *pipework) relaxAll(s *stream, until float64) {
 	for k := 0; k < len(s.sections); {
 		first := &w.pipes[s.sections[k].pipe]
-		ambient := w.ambientAt(first.zone, (first.clock+until)/2)
-		var e excess
-		end := k
-		for end < len(s.sections) {
-			p := &w.pipes[s.sections[end].pipe]
+		w.group = w.group[:0]
+		for ; k < len(s.sections); k++ {
+			p := &w.pipes[s.sections[k].pipe]
 			if p.fabric != first.fabric || p.zone != first.zone || p.clock != first.clock {
 				break
 			}
-			p.lasting(ambient, &e)
-			end++
+			w.group = append(w.group, p)
 		}
-		if rest := until - first.clock; rest > 0 {
-			x := first.rest(e.mean(), rest, ambient)
-			for _, part := range s.sections[k:end] {
-				w.pipes[part.pipe].cool(&x, until)
-			}
-		}
-		k = end
+		w.letRest(w.group, until)
 	}
 }
 

@@ -181,6 +181,30 @@ func (p *plant) ownPipes() [][]int {
 	return legs
 }
 
+// alikeAir is how far the air of a zone may go from what it was when a rest began
+// before the rest goes on as another [K].
+const alikeAir = 1
+
+// letRest lets pipes of one fabric and zone that rest since one time cool, or warm,
+// until a time [s] in the air of their zone: in one step for as long as that is alike.
+func (p *plant) letRest(pipes []*pipe, until float64) {
+	for first := pipes[0]; first.clock < until; {
+		end := p.alikeUntil(first.zone, first.clock, until)
+		relax(pipes, end, p.ambientAt(first.zone, (first.clock+end)/2))
+	}
+}
+
+// alikeUntil is until when, but not beyond a time, the air of a zone stays as it is.
+func (p *plant) alikeUntil(zone int, from, until float64) float64 {
+	air := p.ambientAt(zone, from)
+	for t := (math.Floor(from/hour) + 1) * hour; t < until; t += hour {
+		if math.Abs(p.ambientAt(zone, t)-air) > alikeAir {
+			return t
+		}
+	}
+	return until
+}
+
 func (p *plant) ambientAt(zone int, t float64) float64 {
 	return p.ambient[zone][min(max(int(t/3600), 0), schedules.DaysPerYear*24-1)]
 }

@@ -148,7 +148,7 @@ func (y *year) resting(i int, t float64) pipe {
 		y.looked[j] = append(y.looked[j][:0], p.temp[j]...)
 		p.temp[j] = y.looked[j]
 	}
-	p.relax(t, y.ambientAt(p.zone, (p.clock+t)/2))
+	y.letRest([]*pipe{&p}, t)
 	return p
 }
 

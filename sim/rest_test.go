@@ -8,6 +8,7 @@ import (
 	"pipelag/network"
 	"pipelag/network/heat"
 	"pipelag/network/tubes"
+	"pipelag/schedules"
 	"pipelag/sim/exact"
 )
 
@@ -37,30 +38,30 @@ func TestCoolingCurve(t *testing.T) {
 }
 
 // resting integrates one metre of pipe with the film of every moment by the
-// classical Runge–Kutta method, in steps of dt [s]; at each time it reports the
-// water's excess [K].
-func resting(l *heat.Line, w heat.Water, ambient, dt float64, start []float64, times []float64) []float64 {
+// classical Runge–Kutta method, in steps of dt [s], in air that is so far from ambient
+// at a time [K]; at each time it reports the water's excess over ambient [K].
+func resting(l *heat.Line, w heat.Water, ambient, dt float64, air func(t float64) float64, start []float64, times []float64) []float64 {
 	capacity := append([]float64{l.WaterCapacity(w)}, l.WallCapacity()...)
 	between := append([]float64{l.Inner(w, 0)}, l.Between()...)
 	n := len(capacity)
 	const fine = 0.05 // [K]
-	outer := make([]float64, int(start[0]/fine)+2)
+	outer := make([]float64, int(2*start[0]/fine)+2)
 	for i := range outer {
 		outer[i] = l.Outer(float64(i)*fine, ambient)
 	}
 	loss := func(excess float64) float64 {
-		at := excess / fine
+		at := math.Abs(excess) / fine
 		i := int(at)
-		return outer[i] + (at-float64(i))*(outer[i+1]-outer[i])
+		return excess * (outer[i] + (at-float64(i))*(outer[i+1]-outer[i]))
 	}
 	type state [maxNodes]float64
-	rate := func(x state) (r state) {
+	rate := func(x state, t float64) (r state) {
 		for j := range n - 1 {
 			q := between[j] * (x[j] - x[j+1])
 			r[j] -= q / capacity[j]
 			r[j+1] += q / capacity[j+1]
 		}
-		r[n-1] -= loss(x[n-1]) * x[n-1] / capacity[n-1]
+		r[n-1] -= loss(x[n-1]-air(t)) / capacity[n-1]
 		return r
 	}
 	plus := func(x, r state, h float64) state {
@@ -75,10 +76,10 @@ func resting(l *heat.Line, w heat.Water, ambient, dt float64, start []float64, t
 	now := 0.0
 	for _, until := range times {
 		for now < until-dt/2 {
-			a := rate(x)
-			b := rate(plus(x, a, dt/2))
-			c := rate(plus(x, b, dt/2))
-			d := rate(plus(x, c, dt))
+			a := rate(x, now)
+			b := rate(plus(x, a, dt/2), now+dt/2)
+			c := rate(plus(x, b, dt/2), now+dt/2)
+			d := rate(plus(x, c, dt), now+dt)
 			for j := range n {
 				x[j] += dt / 6 * (a[j] + 2*b[j] + 2*c[j] + d[j])
 			}
@@ -130,7 +131,7 @@ func TestRestAgainstSmallSteps(t *testing.T) {
 		for j := range start {
 			start[j] = (hot - ambient) * (1 - 0.15*float64(j)/float64(conduit.nodes-1)) // walls cooler
 		}
-		want := resting(&l, w, ambient, c.step, start, times)
+		want := resting(&l, w, ambient, c.step, func(float64) float64 { return 0 }, start, times)
 		off, offHalf := make([]float64, len(times)), make([]float64, len(times))
 		for k, rest := range times {
 			for _, half := range []bool{false, true} {
@@ -158,4 +159,50 @@ func TestRestAgainstSmallSteps(t *testing.T) {
 		t.Logf("%s %s: off by %.4f, half hot by %.4f of the excess at the start, after %v s", c.kind, c.size, off, offHalf, times)
 	}
 	t.Logf("largest: %.4f, half hot %.4f", worst, worstHalf)
+}
+
+// daily is a temperature that swings by so much about 20 °C every day, warmest at 18:00.
+type daily float64
+
+func (d daily) At(t float64) float64 { return 20 - float64(d)*math.Sin(2*math.Pi*t/Day) }
+
+// A pipe that rests from midnight in air that swings by 10 K from day to night, looked
+// at once after so many hours, against small steps. The engine takes the air by the
+// hour, which is off by half of what it changes in one, and takes it as it was while it
+// has not gone far.
+func TestRestInSwingingAir(t *testing.T) {
+	t.Parallel()
+	const hot, swing = 55.0, 10.0
+	limit := alikeAir + swing*math.Sin(2*math.Pi/24)/2
+	for _, c := range []struct {
+		kind, size string
+		step       float64 // short enough for the small nodes [s]
+	}{{"PEX", "1/4", 0.1}, {"copper L", "3/4", 1}} {
+		attic := []schedules.Zone{{Name: "attic", Temperature: daily(swing)}}
+		h := rowOf(t, []piece{{tube: mustTube(t, c.kind, c.size), length: 10, zone: "attic"}}, attic, hot)
+		p := mustPlant(t, h, model{})
+		l, err := h.Layouts[0].Network.Pipes[0].Line()
+		if err != nil {
+			t.Fatal(err)
+		}
+		var times []float64
+		for k := range 36 {
+			times = append(times, float64(k+1)*hour)
+		}
+		start := make([]float64, p.conduits[0].nodes)
+		for j := range start {
+			start[j] = hot - 20
+		}
+		want := resting(&l, p.water, 20, c.step, func(t float64) float64 { return daily(swing).At(t) - 20 }, start, times)
+		worst := 0.0
+		for k, until := range times {
+			w := newPipework(p)
+			w.pipes[0] = newPipe(p.conduits[0], hot)
+			w.relax(0, until)
+			got := w.pipes[0].temp[0][0]
+			worst = math.Max(worst, math.Abs(got-20-want[k]))
+			within(t, 20+want[k], got, limit, fmt.Sprintf("%s %s after %.0f h", c.kind, c.size, until/hour))
+		}
+		t.Logf("%s %s: off by up to %.2f K", c.kind, c.size, worst)
+	}
 }
