@@ -1,5 +1,7 @@
 package sim
 
+import "pipelag/schedules"
+
 // ColdStart is a tap opened once with its pipes as cold as what surrounds them.
 type ColdStart struct {
 	Wait  float64 // for usable water [s]
@@ -20,7 +22,9 @@ func ColdStarts(h *House, layout int, flows []float64) ([]*ColdStart, error) {
 		if !(flow > 0) {
 			continue
 		}
-		t := tracer{newPipework(p), p.paths[f], flow, p.layout.Network.PathVolume(f)}
+		t := newTracer(p, f, flow)
+		t.follow()
+		t.cold()
 		if wait, ok := t.arrival(h.Fixtures[f].Usable); ok {
 			starts[f] = &ColdStart{wait, wait * flow}
 		}
@@ -47,12 +51,12 @@ func (t *tracer) arrival(usable float64) (float64, bool) {
 // not usable is taken never to be.
 const mostVolumes = 50 * seriesEnds
 
-// inCalm is the house with its zones at their mean temperatures of the year, and
+// inCalm is the house with its zones and mains at their mean temperatures of the year, and
 // flows that are given rather than what the pressure passes.
 func inCalm(h *House) *House {
 	calm := *h
 	calm.Supply = nil
-	calm.Climate.Zones = nil
+	calm.Climate = schedules.Climate{Mains: constant(annualMean(h.Climate.Mains))}
 	for _, z := range h.Climate.Zones {
 		z.Temperature = constant(annualMean(z.Temperature))
 		calm.Climate.Zones = append(calm.Climate.Zones, z)

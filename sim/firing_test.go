@@ -24,13 +24,13 @@ func TestFiring(t *testing.T) {
 	f, err := NewFiring(h)
 	require.NoError(t, err)
 	within(t, most, f.MostFlow, 0.002*most, "most flow")
-	within(t, 51.5, f.Gives(most/2), 1e-9, "as much as it can heat")
-	within(t, 29, f.Gives(2*most), 0.1, "twice as much")
-	within(t, 6.5, f.Gives(2.9e-5), 1e-9, "too little to fire")
+	within(t, 51.5, f.Gives(most/2, f.Coldest), 1e-9, "as much as it can heat")
+	within(t, 29, f.Gives(2*most, 6.5), 0.1, "twice as much")
+	within(t, 6.5, f.Gives(2.9e-5, 6.5), 1e-9, "too little to fire")
 
 	h.Climate.Mains = constant(60)
 	f, err = NewFiring(h)
 	require.NoError(t, err)
 	require.True(t, math.IsInf(f.MostFlow, 1))
-	within(t, 60, f.Gives(1), 1e-9, "mains warmer than the set point")
+	within(t, 60, f.Gives(1, f.Coldest), 1e-9, "mains warmer than the set point")
 }

@@ -41,26 +41,10 @@ func (y *year) bookHeater() {
 	y.heed()
 }
 
-// heed takes over the temperature of the water that the heater gives from now on;
-// what has left is booked at that of before.
+// heed takes over the temperature of the water that the heater gives from now on.
 func (y *year) heed() {
-	if y.drawn == 0 && !y.pump.on {
-		return
-	}
-	given := y.heater.Outlet()
-	if given == y.given {
-		return
-	}
-	for k := range y.streams {
-		if s := &y.streams[k]; y.source(s) < 0 {
-			y.update(s)
-		}
-	}
-	y.given = given
-	for k := range y.streams {
-		if s := &y.streams[k]; y.source(s) < 0 {
-			y.await(s)
-		}
+	if y.drawn > 0 || y.pump.on {
+		y.give(y.heater.Outlet())
 	}
 }
 

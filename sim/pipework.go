@@ -215,6 +215,25 @@ func (w *pipework) weather() {
 	}
 }
 
+// give lets the heater give water at a temperature [°C] from now on; what has left was
+// that of before.
+func (w *pipework) give(given float64) {
+	if given == w.given {
+		return
+	}
+	for k := range w.streams {
+		if s := &w.streams[k]; w.source(s) < 0 {
+			w.update(s)
+		}
+	}
+	w.given = given
+	for k := range w.streams {
+		if s := &w.streams[k]; w.source(s) < 0 {
+			w.await(s)
+		}
+	}
+}
+
 // updateAll brings all streams up to now.
 func (w *pipework) updateAll() {
 	for k := range w.streams {

@@ -58,6 +58,7 @@ type Parts struct {
 	Wall       *float64 `json:"wall"`       // warming the tube wall
 	Loss       *float64 `json:"loss"`       // to the surroundings meanwhile
 	Dispersion *float64 `json:"dispersion"` // mixing along the pipe
+	Heater     *float64 `json:"heater"`     // until it fires and is warm; none where it has a store
 }
 
 // Series is the temperature at the tap against time since it was opened.
@@ -77,8 +78,9 @@ type Profile struct {
 const seriesEnds = 3
 
 // NewTrace opens one tap of a house from a cold start and after each rest, and
-// follows the water until it is steady. Pumps stand still, and the surroundings
-// have their mean temperatures of the year.
+// follows the water until it is steady. Pumps stand still, and the surroundings and
+// the mains have their mean temperatures of the year. A heater with a store gives water
+// at the set point; one without fires, and warms itself first.
 func NewTrace(h *House, o TraceOptions) (*Trace, error) {
 	layout := &h.Layouts[o.Layout]
 	f := &h.Fixtures[o.Fixture]
@@ -99,18 +101,18 @@ func NewTrace(h *House, o TraceOptions) (*Trace, error) {
 		}
 	}
 	calm := inCalm(h)
-	full, err := newTracer(calm, layout, o, model{grid: o.Grid, noDispersion: o.NoDispersion})
-	if err != nil {
-		return nil, err
+	// The whole of it; and what it is without firing of the heater, without dispersion
+	// too, and without loss too.
+	var all [4]*tracer
+	for i := range all {
+		p, err := newPlant(calm, layout, model{grid: o.Grid, noDispersion: o.NoDispersion || i > 1, noLoss: i > 2})
+		if err != nil {
+			return nil, err
+		}
+		all[i] = newTracer(p, o.Fixture, o.Flow)
 	}
-	undispersed, err := newTracer(calm, layout, o, model{grid: o.Grid, noDispersion: true})
-	if err != nil {
-		return nil, err
-	}
-	lossless, err := newTracer(calm, layout, o, model{grid: o.Grid, noDispersion: true, noLoss: true})
-	if err != nil {
-		return nil, err
-	}
+	whole := all[0]
+	whole.follow()
 
 	t := &Trace{
 		Layout:   layout.Network.Name,
@@ -121,8 +123,8 @@ func NewTrace(h *House, o TraceOptions) (*Trace, error) {
 		Stored:   layout.Network.PathVolume(o.Fixture) / litre,
 		Run:      o.Run,
 	}
-	for _, i := range full.path {
-		p, err := full.pipe(i)
+	for _, i := range whole.path {
+		p, err := whole.pipe(i)
 		if err != nil {
 			return nil, err
 		}
@@ -130,28 +132,30 @@ func NewTrace(h *House, o TraceOptions) (*Trace, error) {
 	}
 	for k := range len(o.Rests) + 1 {
 		var rest *float64
-		full.cold()
+		whole.cold()
 		if k > 0 {
 			rest = &o.Rests[k-1]
-			full.run(o.Run)
-			full.rest(*rest)
+			whole.run(o.Run)
+			whole.rest(*rest)
 		}
-		opening := Opening{Rest: rest, Before: full.before()}
+		opening := Opening{Rest: rest, Before: whole.before()}
+		plug := whole.plug(f.Usable)
 		// What each effect adds is found from the same water in the pipes.
-		undispersed.copyFrom(full)
-		lossless.copyFrom(full)
-		plug := full.plug(f.Usable)
-		opening.Series, opening.Profiles = full.open(f.Usable)
-		without, _ := undispersed.open(f.Usable)
-		adiabatic, _ := lossless.open(f.Usable)
-		opening.measure(f.Usable, t, plug, without, adiabatic)
+		var without [len(all) - 1]Series
+		for i, w := range all[1:] {
+			w.copyFrom(whole)
+			without[i], _ = w.open(f.Usable)
+		}
+		opening.Series, opening.Profiles = whole.open(f.Usable)
+		opening.measure(f.Usable, t, plug, without)
 		t.Openings = append(t.Openings, opening)
 	}
 	return t, nil
 }
 
-// measure finds the wait and what made it.
-func (o *Opening) measure(usable float64, t *Trace, plug float64, undispersed, lossless Series) {
+// measure finds the wait and what made it; plug is that by plug flow alone [s], and
+// without what comes to the tap without firing, dispersion too, and loss too.
+func (o *Opening) measure(usable float64, t *Trace, plug float64, without [3]Series) {
 	wait, ok := o.Series.reaches(usable)
 	if !ok {
 		return
@@ -159,11 +163,12 @@ func (o *Opening) measure(usable float64, t *Trace, plug float64, undispersed, l
 	purged := wait * t.Flow
 	ratio := purged / t.Stored
 	o.Wait, o.Purged, o.Ratio = &wait, &purged, &ratio
-	unspread, ok1 := undispersed.reaches(usable)
-	unlost, ok2 := lossless.reaches(usable)
-	if ok1 && ok2 {
-		wall, loss, dispersion := unlost-plug, unspread-unlost, wait-unspread
-		o.Parts = Parts{&plug, &wall, &loss, &dispersion}
+	unfired, ok0 := without[0].reaches(usable)
+	unspread, ok1 := without[1].reaches(usable)
+	unlost, ok2 := without[2].reaches(usable)
+	if ok0 && ok1 && ok2 {
+		wall, loss, dispersion, heater := unlost-plug, unspread-unlost, unfired-unspread, wait-unfired
+		o.Parts = Parts{&plug, &wall, &loss, &dispersion, &heater}
 	}
 }
 
@@ -182,167 +187,35 @@ func (s *Series) reaches(usable float64) (float64, bool) {
 	return 0, false
 }
 
-// tracer opens one tap of a layout.
-type tracer struct {
-	*pipework
-	path   []int
-	flow   float64
-	stored float64 // [m³]
+// Slug is cooler water that follows the first usable water of an opening.
+type Slug struct {
+	Coolest float64  // [°C]
+	At      float64  // when that comes to the tap [s]
+	Until   *float64 // from when water is usable again [s]; nil if never
 }
 
-func newTracer(h *House, l *Layout, o TraceOptions, m model) (*tracer, error) {
-	p, err := newPlant(h, l, m)
-	if err != nil {
-		return nil, err
+// Slug finds the first; nil if there is none.
+func (o *Opening) Slug(usable float64) *Slug {
+	var s *Slug
+	if o.Wait == nil {
+		return nil
 	}
-	return &tracer{newPipework(p), p.paths[o.Fixture], o.Flow, l.Network.PathVolume(o.Fixture)}, nil
-}
-
-// copyFrom takes over the temperatures of another tracer at rest.
-func (t *tracer) copyFrom(o *tracer) {
-	t.stop()
-	t.now = o.now
-	for _, i := range t.path {
-		for j := range t.pipes[i].nodes {
-			copy(t.pipes[i].temp[j], o.pipes[i].temp[j])
-		}
-		t.pipes[i].clock = o.pipes[i].clock
-	}
-}
-
-// cold lets the pipes stand until they are as cold as what surrounds them.
-func (t *tracer) cold() {
-	t.pipework = newPipework(t.plant)
-}
-
-func (t *tracer) start() {
-	for _, i := range t.path {
-		t.wanted[i] = t.flow
-	}
-	t.route()
-}
-
-func (t *tracer) stop() {
-	clear(t.wanted)
-	t.route()
-}
-
-// rest shuts the tap for a time.
-func (t *tracer) rest(duration float64) {
-	t.now += duration
-	for _, i := range t.path {
-		t.relax(i, t.now)
-	}
-}
-
-// run opens the tap for a time and shuts it.
-func (t *tracer) run(duration float64) {
-	t.start()
-	end := t.now + duration
-	for k, due := t.next(); due < end; k, due = t.next() {
-		t.now = due
-		t.shift(k)
-	}
-	t.now = end
-	t.stop()
-}
-
-// before looks at the water along the way.
-func (t *tracer) before() Before {
-	p := t.profile(0)
-	at := func(share float64) float64 {
-		goal := share * p.Distance[len(p.Distance)-1]
-		for i, x := range p.Distance {
-			if x >= goal {
-				return p.Temperature[i]
-			}
-		}
-		return p.Temperature[len(p.Temperature)-1]
-	}
-	return Before{HeaterEnd: at(0), Middle: at(0.5), TapEnd: at(1)}
-}
-
-// plug is the time until the last water that is too cool has left, if nothing
-// warmed it, cooled it or mixed it [s].
-func (t *tracer) plug(usable float64) float64 {
-	ahead, time := 0.0, 0.0
-	for k := len(t.path) - 1; k >= 0; k-- {
-		p := &t.pipes[t.path[k]]
-		for i := p.cells - 1; i >= 0; i-- {
-			if p.temp[0][i] >= usable {
-				return time
-			}
-			ahead += p.cellVolume * p.size(i)
-			time = ahead / t.flow
+	for i, v := range o.Series.Tap {
+		at := o.Series.Time[i]
+		switch {
+		case at < *o.Wait || s == nil && v >= usable:
+		case s == nil:
+			s = &Slug{Coolest: v, At: at}
+		case v >= usable:
+			before := o.Series.Tap[i-1]
+			until := at - (v-usable)/(v-before)*(at-o.Series.Time[i-1])
+			s.Until = &until
+			return s
+		case v < s.Coolest:
+			s.Coolest, s.At = v, at
 		}
 	}
-	return time
-}
-
-// open runs the tap until its water is usable and for some time more, and shuts
-// it; it gives the temperature at the tap and, until usable, along the way.
-func (t *tracer) open(usable float64) (Series, []Profile) {
-	began := t.now
-	t.start()
-	tap := t.path[len(t.path)-1]
-	s := Series{Time: []float64{0}, Tap: []float64{t.outlet(tap)}}
-	profiles := []Profile{t.profile(0)}
-	every := t.stored / t.flow / 4
-	reached := s.Tap[0] >= usable
-	least := seriesEnds * t.stored / t.flow
-	for {
-		k, due := t.next()
-		if due == never { // steady
-			break
-		}
-		atTap := t.look(&s, k, due, began)
-		since := t.now - began
-		if atTap && !reached && t.outlet(tap) >= usable {
-			reached = true
-			least = max(least, seriesEnds*since)
-		}
-		// What moves on the way is looked at though nothing does at the tap yet.
-		if !reached && since >= float64(len(profiles))*every && len(profiles) < 24 {
-			profiles = append(profiles, t.profile(since))
-		}
-		if !atTap {
-			continue
-		}
-		if since > least && reached || since > 50*least {
-			break
-		}
-	}
-	if end := s.Time[len(s.Time)-1]; end < least { // went steady early
-		s.Time = append(s.Time, least)
-		s.Tap = append(s.Tap, t.outlet(tap))
-	}
-	profiles = append(profiles, t.profile(t.now-began))
-	t.stop()
-	return s, profiles
-}
-
-// look shifts stream k, which is due, and adds what comes to the tap to the series
-// of an opening that began at a time; it tells whether anything did.
-func (t *tracer) look(s *Series, k int, due, began float64) bool {
-	t.now = due
-	t.shift(k)
-	tap := t.path[len(t.path)-1]
-	if t.of[tap] != k {
-		return false
-	}
-	// What leaves now is a cell whose middle follows half a shift later.
-	s.Time = append(s.Time, t.now-began+t.streams[k].duration/2)
-	s.Tap = append(s.Tap, t.outlet(tap))
-	return true
-}
-
-// profile is the water along the way as it stands.
-func (t *tracer) profile(since float64) Profile {
-	p := Profile{Time: since, Distance: t.middles(t.path)}
-	for _, i := range t.path {
-		p.Temperature = append(p.Temperature, t.cellsOf(i)...)
-	}
-	return p
+	return s
 }
 
 // constant is a temperature that does not change [°C].

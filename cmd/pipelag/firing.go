@@ -16,13 +16,13 @@ func firingAssumed(f *sim.Firing, tooMuch, tooLittle []string) []assumption {
 	if f == nil {
 		return nil
 	}
-	begins := "warms itself first"
+	why := "the heater has no store: it "
 	if f.Delay > 0 {
-		begins = fmt.Sprintf("fires %s after the flow begins and %s", span(f.Delay), begins)
+		why += fmt.Sprintf("fires %s after the flow begins and ", span(f.Delay))
 	}
-	why := "a heater without a store " + begins + ": people wait longer than is said here, as pipelag run reckons"
+	why += "warms itself first"
 	if !math.IsInf(f.MostFlow, 1) {
-		why += fmt.Sprintf("; its power heats up to %s from the coldest mains, %s, and more never gets to the set point then", units.Both(f.MostFlow, units.Flow), units.Both(f.Coldest, units.Temperature))
+		why += fmt.Sprintf("; its power heats up to %s from the coldest mains, %s, and more never gets to the set point, %s, then", units.Both(f.MostFlow, units.Flow), units.Both(f.Coldest, units.Temperature), units.Both(f.Setpoint, units.Temperature))
 		if tooMuch != nil {
 			why += ", as at " + strings.Join(tooMuch, ", ")
 		}
@@ -33,7 +33,7 @@ func firingAssumed(f *sim.Firing, tooMuch, tooLittle []string) []assumption {
 			why += ", as at " + strings.Join(tooLittle, ", ")
 		}
 	}
-	return []assumption{{"heater", "water at the set point, " + units.Both(f.Setpoint, units.Temperature) + ", as soon as it flows", why}}
+	return []assumption{{"mains", units.Both(f.Mean, units.Temperature) + ", their mean of the year", why}}
 }
 
 // firingAssumed is what the takeoff assumes of the heater.
@@ -64,9 +64,9 @@ func (t *traced) firingSaid(shown func(si float64, d units.Dimension) string) st
 	if t.firing == nil {
 		return ""
 	}
-	given := t.firing.Gives(t.Flow * thousandth)
-	if given >= t.Setpoint {
+	most := func(mains float64) string { return shown(t.firing.Gives(t.Flow*thousandth, mains), units.Temperature) }
+	if t.firing.Gives(t.Flow*thousandth, t.firing.Coldest) >= t.Setpoint {
 		return ""
 	}
-	return fmt.Sprintf("At this flow the heater gives %s at the most while the mains are coldest, and not the set point that is reckoned with here.", shown(given, units.Temperature))
+	return fmt.Sprintf("At this flow the heater gives %s at the most, and %s while the mains are coldest.", most(t.firing.Mean), most(t.firing.Coldest))
 }

@@ -104,16 +104,21 @@ func (t *traced) openings() *sheet {
 		}
 		return tenths(*o.Wait)
 	})
-	for _, part := range []struct {
+	type part struct {
 		label string
 		of    func(*sim.Opening) *float64
 		sign  string
-	}{
+	}
+	parts := []part{
 		{"  by plug flow alone", func(o *sim.Opening) *float64 { return o.Parts.Plug }, ""},
 		{"  warming the wall", func(o *sim.Opening) *float64 { return o.Parts.Wall }, "+"},
 		{"  loss to surroundings", func(o *sim.Opening) *float64 { return o.Parts.Loss }, "+"},
 		{"  mixing along the pipe", func(o *sim.Opening) *float64 { return o.Parts.Dispersion }, "+"},
-	} {
+	}
+	if t.firing != nil {
+		parts = append(parts, part{"  firing of the heater", func(o *sim.Opening) *float64 { return o.Parts.Heater }, "+"})
+	}
+	for _, part := range parts {
 		row(part.label, func(o *sim.Opening) string {
 			v := part.of(o)
 			if v == nil {
@@ -148,13 +153,16 @@ func tenths(x float64) string { return rounded(x, -1) }
 func (t *traced) why(o *sim.Opening) string {
 	from := opened(o)
 	switch {
+	case o.Wait == nil && t.firing != nil && t.firing.Gives(t.Flow*thousandth, t.firing.Mean) < t.Usable:
+		return fmt.Sprintf("Usable water never comes %s: the heater does not heat so much, and the tap does not pass %s.",
+			from, t.units.System.Format(slices.Max(o.Series.Tap), units.Temperature))
 	case o.Wait == nil:
 		return fmt.Sprintf("Usable water never comes %s: at this flow the way loses so much that the tap does not pass %s.",
 			from, t.units.System.Format(slices.Max(o.Series.Tap), units.Temperature))
 	case *o.Wait == 0:
-		return fmt.Sprintf("Nobody waits %s: the water at the tap is usable still.", from)
+		return fmt.Sprintf("Nobody waits %s: the water at the tap is usable still.", from) + t.slug(o)
 	case o.Parts.Plug == nil:
-		return fmt.Sprintf("The wait %s is %s s; without mixing along the pipe usable water would not come at all.", from, tenths(*o.Wait))
+		return fmt.Sprintf("The wait %s is %s s; without mixing along the pipe usable water would not come at all.", from, tenths(*o.Wait)) + t.slug(o)
 	}
 	var causes []string
 	for _, part := range []struct {
@@ -165,12 +173,27 @@ func (t *traced) why(o *sim.Opening) string {
 		{*o.Parts.Wall, "to warm the wall of the tube"},
 		{*o.Parts.Loss, "to make up for what the surroundings take"},
 		{*o.Parts.Dispersion, "for mixing along the pipe"},
+		{*o.Parts.Heater, "for the heater to fire and warm itself"},
 	} {
 		if math.Abs(part.time) >= *o.Wait/50 {
 			causes = append(causes, tenths(part.time)+" s "+part.adds)
 		}
 	}
-	return fmt.Sprintf("The wait %s is %s s: %s.", from, tenths(*o.Wait), strings.Join(causes, ", "))
+	return fmt.Sprintf("The wait %s is %s s: %s.", from, tenths(*o.Wait), strings.Join(causes, ", ")) + t.slug(o)
+}
+
+// slug says that cooler water follows the first that is usable; it is empty where none
+// does.
+func (t *traced) slug(o *sim.Opening) string {
+	s := o.Slug(t.Usable)
+	if s == nil {
+		return ""
+	}
+	said := fmt.Sprintf(" Cooler water follows: %s at %s s", t.units.System.Format(s.Coolest, units.Temperature), tenths(s.At))
+	if s.Until == nil {
+		return said + "."
+	}
+	return said + fmt.Sprintf(", usable again from %s s.", tenths(*s.Until))
 }
 
 // rowsShown is about how many times, or places, a table of temperatures has.

@@ -79,6 +79,7 @@ func (t *traced) openingTable() report.Table {
 			{Name: "Warming the wall", Unit: "s"},
 			{Name: "Loss", Unit: "s"},
 			{Name: "Mixing", Unit: "s"},
+			{Name: "Heater", Unit: "s"},
 			{Name: "Purged", Unit: volume},
 		},
 	}
@@ -101,7 +102,7 @@ func (t *traced) openingTable() report.Table {
 			{Text: opened(o), Order: float64(i)},
 			warmth(o.Before.HeaterEnd), warmth(o.Before.Middle), warmth(o.Before.TapEnd),
 			seconds(o.Wait, "never"),
-			seconds(o.Parts.Plug, "–"), seconds(o.Parts.Wall, "–"), seconds(o.Parts.Loss, "–"), seconds(o.Parts.Dispersion, "–"),
+			seconds(o.Parts.Plug, "–"), seconds(o.Parts.Wall, "–"), seconds(o.Parts.Loss, "–"), seconds(o.Parts.Dispersion, "–"), seconds(o.Parts.Heater, "–"),
 			purged,
 		})
 	}
