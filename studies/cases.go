@@ -125,11 +125,21 @@ func (c *Cases) Scenario(i int) (*scenarios.Scenario, error) {
 	return d.Scenario()
 }
 
+// Mixed tells whether a case is a mixture of a sensitivity design, which repeats all
+// but one value of another case and so is none of a sample's own.
+func (c *Cases) Mixed(i int) bool {
+	return c.Study.Sampling == scenarios.Sensitivity && i%sampling.Mixtures(len(c.Study.Factors)) > 1
+}
+
 // Seed is that of a replicate of a case: pipelag run with it and one year
-// simulates the same year.
+// simulates the same year. A mixture meets the years of the case that it repeats
+// but for one factor, or chance would count as an effect of that.
 func (c *Cases) Seed(i, replicate int) uint64 {
 	if !c.Study.OwnSeeds {
 		return c.Study.Seed + uint64(replicate)
+	}
+	if c.Mixed(i) {
+		i -= i % sampling.Mixtures(len(c.Study.Factors))
 	}
 	sum := sha256.Sum256(fmt.Appendf(nil, "seed %d, case %d", c.Study.Seed, i))
 	var seed uint64

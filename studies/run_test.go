@@ -336,6 +336,26 @@ func TestOwnSeeds(t *testing.T) {
 	}
 }
 
+// TestMixturesMeetTheSameYears: of a sensitivity design's case and the mixtures that
+// differ from it by a factor each, the years are the same; those of the other sample are
+// its own. What a year brings is then no effect of a factor that has none.
+func TestMixturesMeetTheSameYears(t *testing.T) {
+	c := load(t, "sampling: halton", "sampling: sensitivity", "samples: 5", "samples: 5\nseeds: own")
+	m := len(c.Study.Factors) + 2
+	for i := range c.Count {
+		of := i
+		if part := i % m; part > 1 {
+			of = i - part
+		}
+		if c.Seed(i, 1) != c.Seed(of, 1) {
+			t.Errorf("case %d meets other years than %d", i, of)
+		}
+	}
+	if c.Seed(0, 0) == c.Seed(1, 0) || c.Seed(0, 0) == c.Seed(m, 0) {
+		t.Error("cases that are not mixtures meet the same years")
+	}
+}
+
 // TestTooManyCases: a grid of a billion is refused with its number, and its first
 // cases are run if that is asked for.
 func TestTooManyCases(t *testing.T) {
