@@ -10,14 +10,14 @@ type LeftOut struct {
 	Cases  int
 }
 
-// LeftOut lists those of a study's layouts, in their order, where one of the numbers
-// is each layout's Unlike.
-func (n *Numbers) LeftOut(layouts []string, number int) []LeftOut {
+// LeftOut lists those of a study's layouts, in their order, that are left out in some
+// of the cases given, where one of the numbers is each layout's Unlike.
+func (n *Numbers) LeftOut(layouts []string, number int, cases []int) []LeftOut {
 	var all []LeftOut
 	for k, name := range layouts {
 		for _, why := range []sim.Unlike{sim.ServesLess, sim.ThroughCold} {
 			out := LeftOut{Layout: name, Why: why}
-			for i := range n.Cases {
+			for _, i := range cases {
 				if n.Mean(number, k, i) == float64(why) {
 					out.Cases++
 				}

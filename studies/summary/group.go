@@ -41,31 +41,35 @@ type CasesAt struct {
 	Cases []int
 }
 
-// Groups splits the cases by a factor's levels, or by as many stretches of its
-// range, with as many cases in each. Levels that no case has are left out.
+// Groups splits the cases that are no mixtures by a factor's levels, or by as many
+// stretches of its range, with as many cases in each. Levels that no case has are left
+// out.
 func Groups(c *studies.Cases, factor int) []CasesAt {
 	f := &c.Study.Factors[factor]
-	settings := make([]scenarios.Setting, c.Count)
-	for i := range settings {
-		settings[i] = c.Settings(i)[factor]
+	var cases []int
+	var settings []scenarios.Setting
+	for i := range c.Count {
+		if !c.Mixed(i) {
+			cases, settings = append(cases, i), append(settings, c.Settings(i)[factor])
+		}
 	}
 	var groups []CasesAt
 	if f.Range == nil {
 		for level := range f.Levels {
 			groups = append(groups, CasesAt{Level: f.Levels[level].Label})
 		}
-		for i, s := range settings {
-			groups[s.Level].Cases = append(groups[s.Level].Cases, i)
+		for n, s := range settings {
+			groups[s.Level].Cases = append(groups[s.Level].Cases, cases[n])
 		}
 	} else {
-		groups = stretched(f, settings)
+		groups = stretched(f, cases, settings)
 	}
 	return slices.DeleteFunc(groups, func(g CasesAt) bool { return len(g.Cases) == 0 })
 }
 
 // stretched splits the cases by a range's numbers: one group for each number
 // where these are few, as in a grid.
-func stretched(f *scenarios.Factor, settings []scenarios.Setting) []CasesAt {
+func stretched(f *scenarios.Factor, cases []int, settings []scenarios.Setting) []CasesAt {
 	var numbers []float64
 	for _, s := range settings {
 		numbers = append(numbers, s.Number)
@@ -85,9 +89,9 @@ func stretched(f *scenarios.Factor, settings []scenarios.Setting) []CasesAt {
 			groups, ends = append(groups, CasesAt{Level: label}), append(ends, last)
 		}
 	}
-	for i, s := range settings {
+	for n, s := range settings {
 		k, _ := slices.BinarySearch(ends, s.Number)
-		groups[k].Cases = append(groups[k].Cases, i)
+		groups[k].Cases = append(groups[k].Cases, cases[n])
 	}
 	return groups
 }

@@ -109,7 +109,6 @@ func (s *summing) answer(f *store.Folder, questions []sim.Quantity) (err error) 
 		return err
 	}
 	s.Cases, s.Replicates, s.Runs, s.Failed = s.numbers.Cases, s.numbers.Replicates, s.numbers.Made, s.numbers.Failed
-	s.LeftOut = s.numbers.LeftOut(s.Layouts, len(questions))
 	s.responses = nil
 	for n, q := range questions {
 		for k, name := range s.Layouts {
@@ -119,9 +118,16 @@ func (s *summing) answer(f *store.Folder, questions []sim.Quantity) (err error) 
 			s.responses = append(s.responses, response{Response{q, name, s.Layouts[0]}, n, k + 1, 0})
 		}
 	}
-	every := make([]int, s.Cases)
-	for i := range every {
-		every[i] = i
+	var all, every []int
+	for i := range s.Cases {
+		all = append(all, i)
+		if !s.cases.Mixed(i) {
+			every = append(every, i)
+		}
+	}
+	s.LeftOut = s.numbers.LeftOut(s.Layouts, len(questions), all)
+	if mixed := s.Cases - len(every); mixed > 0 {
+		s.note("Means, percentiles and groups are of the %d cases of the two samples; the other %d are mixtures of these, for the shares of the variance alone.", len(every), mixed)
 	}
 	s.Answers = append(s.Answers, s.answers(every)...)
 	s.group()

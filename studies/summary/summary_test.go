@@ -234,11 +234,18 @@ func TestSensitivity(t *testing.T) {
 			t.Errorf("%+v, want %g", f, want)
 		}
 	}
+	// The sum of a share u of 10 °F and v of 20 °F, in their own degrees: 500/12 of
+	// variance, of 200 points on their own. The mixtures are no more points: with them the
+	// interval would be 0.7 of this.
+	want := 1.972 * math.Sqrt(500.0/12/200) // t(0.975, 199)
+	if got := s.Answers[0].Mean.HalfWidth(); !(math.Abs(got/want-1) < 0.05) {
+		t.Errorf("half-width %g, want %g", got, want)
+	}
 	members := 0
 	for _, g := range s.Groups[:5] {
 		members += g.Cases
 	}
-	if members != 400 {
+	if members != 200 {
 		t.Errorf("%d cases in the groups of a factor", members)
 	}
 }

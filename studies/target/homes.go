@@ -74,8 +74,8 @@ const (
 	gathered
 )
 
-// gather makes homes of a study's cases, by number of case; one that failed is
-// nil.
+// gather makes homes of a study's cases, by number of case; one that failed, or that
+// mixes two others, is nil.
 func gather(c *studies.Cases, f *store.Folder, m Measure) ([]*home, []studies.LeftOut, error) {
 	layouts := len(c.Study.Layouts)
 	numbers, err := studies.Gather(f, layouts, gathered, func(l *store.Layout, into []float64) {
@@ -89,7 +89,11 @@ func gather(c *studies.Cases, f *store.Folder, m Measure) ([]*home, []studies.Le
 		return nil, nil, err
 	}
 	homes := make([]*home, numbers.Cases)
+	var made []int
 	for i := range homes {
+		if c.Mixed(i) {
+			continue
+		}
 		h := &home{measured: make([]float64, layouts), barred: make([]bool, layouts), year: make([][Gains]float64, layouts), cost: c.Study.Costs}
 		alike := func(layout int) bool { return numbers.Mean(unlike, layout, i) == float64(sim.Alike) }
 		whole := true
@@ -102,10 +106,10 @@ func gather(c *studies.Cases, f *store.Folder, m Measure) ([]*home, []studies.Le
 			whole = whole && !math.IsNaN(h.measured[k])
 		}
 		if whole {
-			homes[i] = h
+			homes[i], made = h, append(made, i)
 		}
 	}
-	return homes, numbers.LeftOut(c.Study.Layouts, unlike), nil
+	return homes, numbers.LeftOut(c.Study.Layouts, unlike, made), nil
 }
 
 // of measures a layout.
