@@ -13,13 +13,31 @@ func (b *builder) buildClimate() {
 	if c.at == nil {
 		return
 	}
+	if m := c.value.mains; m.at != nil {
+		b.buildMains(m.at, m.value)
+	}
 	for _, z := range c.value.zones {
 		b.zones = append(b.zones, z.name)
 		b.buildZone(z)
 	}
-	if m := c.value.mains; m.at != nil {
-		b.buildMains(m.at, m.value)
+}
+
+// south tells whether winter comes in the middle of the year: whether the mains are
+// coldest between May and October.
+func (b *builder) south() bool {
+	mains := b.made.house.Climate.Mains
+	if mains == nil {
+		return false
 	}
+	at := func(d int) float64 { return mains.At((float64(d) + 0.5) * 86400) }
+	coldest := 0
+	for d := range schedules.DaysPerYear {
+		if at(d) < at(coldest) {
+			coldest = d
+		}
+	}
+	const may, november = 120, 304 // the first of each
+	return coldest >= may && coldest < november
 }
 
 func (b *builder) buildZone(z named[zoneSaid]) {
@@ -35,8 +53,11 @@ func (b *builder) buildZone(z named[zoneSaid]) {
 		b.assume(path+".amplitude", "0 K", "a zone without one is steady through the year")
 	}
 	if a.Amplitude > 0 && z.value.coldest.at == nil {
-		a.Coldest = coldestDay
-		b.assume(path+".coldest", "Jan 20", "common in the north, no source")
+		day, why := "Jan 20", "common in the north, no source"
+		if a.Coldest = coldestDay; b.south() {
+			a.Coldest, day, why = coldestSouth, "Jul 20", "common in the south, where the mains are coldest in the middle of the year; no source"
+		}
+		b.assume(path+".coldest", day, why)
 	}
 	if a.DailyAmplitude > 0 {
 		b.assume(path+".daily, coldest hour", "5 h", "shortly before sunrise; common practice, no source")

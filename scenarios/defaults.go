@@ -14,8 +14,9 @@ const (
 	defaultUsable   = (105 - 32) / 1.8 // [°C]; use temperature of ANSI/RESNET/ICC 301, read as quoted
 	defaultBare     = 0.05             // common practice, no source
 
-	coldestDay  = 19  // Jan 20; common in the north, no source
-	coldestHour = 5.0 // [h]; common practice, no source
+	coldestDay   = 19  // Jan 20; common in the north, no source
+	coldestSouth = 200 // Jul 20; common in the south, no source
+	coldestHour  = 5.0 // [h]; common practice, no source
 
 	// Round figures, invented: prices differ from place to place.
 	defaultWater             = 3.0  // [money/m³]

@@ -110,6 +110,39 @@ func TestControlsAreBuilt(t *testing.T) {
 	}
 }
 
+// TestSouth: where the mains are coldest in the middle of the year, so are zones of which
+// nothing else is said, and rooms are heated then: half a year after the north, by
+// symmetry.
+func TestSouth(t *testing.T) {
+	const north = "mains: {mean: 58 F, amplitude: 9 F, coldest: Feb 10}"
+	for mains, south := range map[string]bool{
+		north: false,
+		"mains: {mean: 58 F, amplitude: 9 F, coldest: Aug 10}":                                       true,
+		"mains: {outdoor mean: 58 F, outdoor range: 30 F}":                                           false,
+		"mains: {outdoor mean: 58 F, outdoor range: 30 F, southern: true}":                           true,
+		"mains: {mean: 58 F, amplitude: 0 F, coldest: Feb 10}":                                       false,
+		"mains: {monthly: [20 C, 20 C, 19 C, 16 C, 13 C, 11 C, 10 C, 11 C, 13 C, 15 C, 17 C, 19 C]}": true,
+	} {
+		made, err := Parse("a.yaml", []byte("conditioning: {}\n"+strings.Replace(sound, north, mains, 1)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		h := made.house
+		winter := 19.5 // days of the year
+		if south {
+			winter = 200.5
+		}
+		crawlspace := h.Climate.Zones[0].Temperature
+		cold, warm := crawlspace.At(winter*86400), crawlspace.At((winter+182)*86400)
+		if !(cold < warm) || cold > crawlspace.At((winter+10)*86400) || cold > crawlspace.At((winter-10)*86400) {
+			t.Errorf("%s: the crawlspace is not coldest %g days into the year", mains, winter)
+		}
+		if space := h.Space; space.Heating.Months[0] == south || space.Heating.Months[6] != south || space.Cooling.Months[0] != south || space.Cooling.Months[6] == south {
+			t.Errorf("%s: heated in %v, cooled in %v", mains, space.Heating.Months, space.Cooling.Months)
+		}
+	}
+}
+
 // plainRule is a rule that prints alike if it is alike.
 func plainRule(r control.Rule) any {
 	if k, ok := r.(control.Clock); ok && k.Aquastat != nil {

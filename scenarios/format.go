@@ -106,7 +106,7 @@ var zoneKeys = table[zoneSaid]{"a zone", func() []row[zoneSaid] {
 	return []row[zoneSaid]{
 		{"mean", "over the year", true, quantity(units.Temperature, coldest, warmest, func(z *zoneSaid) *said[float64] { return &z.mean })},
 		{"amplitude", "half of warmest less coldest day; 0 K if left out", false, quantity(units.Difference, 0, 60, func(z *zoneSaid) *said[float64] { return &z.amplitude })},
-		{"coldest", "the coldest day; Jan 20 if left out", false, day(func(z *zoneSaid) *said[int] { return &z.coldest })},
+		{"coldest", "the coldest day; if left out Jan 20, or Jul 20 where the mains are coldest between May and October", false, day(func(z *zoneSaid) *said[int] { return &z.coldest })},
 		{"daily", "half of a day's range; 0 K if left out", false, quantity(units.Difference, 0, 40, func(z *zoneSaid) *said[float64] { return &z.daily })},
 		{"conditioned", "true where heating and cooling hold the temperature", false, yesNo(func(z *zoneSaid) *said[bool] { return &z.conditioned })},
 	}

@@ -278,9 +278,13 @@ func (b *builder) buildSpace() {
 		made.Efficiency = b.number(s.value.efficiency, otherwise.Efficiency, path+"efficiency", "round figure, no source")
 		return made
 	}
+	cold, hot := [12]bool{0: true, 1: true, 2: true, 10: true, 11: true}, [12]bool{5: true, 6: true, 7: true}
+	if b.south() {
+		cold, hot = [12]bool{4: true, 5: true, 6: true, 7: true, 8: true}, [12]bool{0: true, 1: true, 11: true}
+	}
 	space := &sim.Space{
-		Heating: season(s.heating, sim.Season{Months: [12]bool{0: true, 1: true, 2: true, 10: true, 11: true}, Carrier: heater.Gas, Efficiency: 0.8}, "conditioning.heating."),
-		Cooling: season(s.cooling, sim.Season{Months: [12]bool{5: true, 6: true, 7: true}, Carrier: heater.Electricity, Efficiency: 3}, "conditioning.cooling."),
+		Heating: season(s.heating, sim.Season{Months: cold, Carrier: heater.Gas, Efficiency: 0.8}, "conditioning.heating."),
+		Cooling: season(s.cooling, sim.Season{Months: hot, Carrier: heater.Electricity, Efficiency: 3}, "conditioning.cooling."),
 	}
 	for m := range space.Heating.Months {
 		if space.Heating.Months[m] && space.Cooling.Months[m] {
