@@ -22,9 +22,9 @@ func (t *tank) exchange(dt float64) {
 		if !s.runs {
 			continue
 		}
-		heat, energy := s.Source.output(t.temp[s.plug], t.in.Intake)
-		t.warm(s.plug, heat*dt)
-		t.account.Energy[s.Source.carrier()] += energy * dt
+		heat, energy := t.fed(s, dt)
+		t.warm(s.plug, heat)
+		t.account.Energy[s.Source.carrier()] += energy
 	}
 	if t.coil != nil {
 		heat := min(t.coilPower()*dt, t.wants(t.coilPlug, t.coil.Most))
@@ -40,6 +40,36 @@ func (t *tank) exchange(dt float64) {
 	t.stir()
 	t.overturn()
 	t.diffuse()
+}
+
+// fed is the heat that a running source gives in a time and the energy that takes [J].
+// Those of a heat pump go by the water at its height, which it warms until that rises
+// and mixes with the next above, and so on: each stretch goes by its mean.
+func (t *tank) fed(s *stage, dt float64) (heat, energy float64) {
+	if _, falls := s.Source.(HeatPump); !falls {
+		power, takes := s.Source.output(t.temp[s.plug], t.in.Intake)
+		return power * dt, takes * dt
+	}
+	volume, pool := t.size[s.plug], t.temp[s.plug]
+	for i := s.plug + 1; dt > 0; i++ {
+		power, _ := s.Source.output(pool, t.in.Intake)
+		rise := power * dt / (t.cell * volume)
+		meets := i < len(t.temp) && pool+rise > t.temp[i]
+		if meets {
+			rise = max(0, t.temp[i]-pool)
+		}
+		power, takes := s.Source.output(pool+rise/2, t.in.Intake)
+		lasts := dt
+		if meets {
+			lasts = min(dt, rise*t.cell*volume/power)
+			pool = (volume*(pool+rise) + t.size[i]*t.temp[i]) / (volume + t.size[i])
+			volume += t.size[i]
+		}
+		heat += power * lasts
+		energy += takes * lasts
+		dt -= lasts
+	}
+	return heat, energy
 }
 
 // lose lets the jacket, and the flue of burners that are off, take their heat.

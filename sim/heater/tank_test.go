@@ -208,6 +208,40 @@ func TestBackup(t *testing.T) {
 	}
 }
 
+// Exact solution: a heat pump of power P whose COP falls by k with each kelvin of its
+// water gives, with C the capacity of a layer,
+//
+//	C (T∞ − T₀) (1 − exp(−P k t/C)),  T∞ where the COP would be 0
+//
+// to a layer at T₀ under water too warm for it to reach; and the same to two layers, of
+// 2 C, once the lower has come up to the upper.
+func TestHeatPumpWarmsItsWater(t *testing.T) {
+	s := everyKind()["heat pump"].(Storage)
+	s.Return, s.Upper, s.Loss, s.Conductivity, s.Mixed = 0, nil, 0, 0, 0
+	const power, fall, lasts, cold = 500, 0.042, 300.0, 15.0
+	capacity := water * s.Volume / float64(s.Layers)
+	gives := func(layers, from, lasts float64) float64 {
+		c := layers * capacity
+		return c * (27 + 3.3/fall - from) * (1 - math.Exp(-power*fall*lasts/c))
+	}
+	meets := -math.Log(1-10/(27+3.3/fall-cold)) * capacity / (power * fall) // when it is 10 K warmer
+	for name, c := range map[string]struct{ above, want float64 }{
+		"below hot water": {50, gives(1, cold, lasts)},
+		"a layer above":   {cold + 10, gives(1, cold, meets) + gives(2, cold+10, lasts-meets)},
+	} {
+		t.Run(name, func(t *testing.T) {
+			h := built(t, s).(*tank)
+			plug := h.stages[0].plug
+			h.temp[plug-1], h.temp[plug], h.temp[plug+1] = cold, cold, c.above
+			h.in.Intake = UsualCOP.Air
+			h.stages[0].runs = true
+			h.exchange(lasts)
+			near(t, 1, h.account.Heated/c.want, 0.005) // (P k t/C)²/6, the next term of the exponential
+			near(t, power*lasts, h.account.Energy[Electricity]-3*lasts, 1e-6)
+		})
+	}
+}
+
 func TestSunAndWood(t *testing.T) {
 	s := electric()
 	s.Main, s.Loss = nil, 2
