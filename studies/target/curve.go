@@ -216,7 +216,8 @@ func unitCost(effects []effect, g Gain) sim.Interval {
 }
 
 // drawnAgain is the stretch that holds 95 % of what a statistic gives for homes
-// drawn again, with repetition; not numbers where it often gives none.
+// drawn again, with repetition; not numbers where it often gives none, and of one home,
+// which says nothing of others.
 func drawnAgain(n int, statistic func(draw func(int) int) float64) (low, high float64) {
 	random := rand.New(rand.NewPCG(2, uint64(n)))
 	drawn := make([]int, n)
@@ -229,7 +230,7 @@ func drawnAgain(n int, statistic func(draw func(int) int) float64) (low, high fl
 			values = append(values, x)
 		}
 	}
-	if len(values) < resamples*19/20 {
+	if n < 2 || len(values) < resamples*19/20 {
 		return math.NaN(), math.NaN()
 	}
 	ends := estimate.Quantiles(values, 0.025, 0.975)

@@ -245,6 +245,27 @@ func TestGroups(t *testing.T) {
 	}
 }
 
+// TestOneHome: of the two homes of 180 m² one failed; the other tells what a limit saves
+// it, and nothing of how sure that is of others.
+func TestOneHome(t *testing.T) {
+	c, f := stock(t)
+	curves, _, err := New(c, f, StoredVolume, 1, []string{"size"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	one := curves[len(curves)-1]
+	if one.Group.Level != "180 m2" || one.Homes != 1 {
+		t.Fatalf("%q: %d homes", one.Group.Level, one.Homes)
+	}
+	p := at(t, one, 4)
+	near(t, "water saved", p.Saved[Water].Mean, 7)
+	for what, i := range map[string]sim.Interval{"saved": p.Saved[Water], "cost of it": p.Unit[Water], "knee": one.Knees[Water].Limit} {
+		if math.IsNaN(i.Mean) || !math.IsNaN(i.Low) || !math.IsNaN(i.High) {
+			t.Errorf("%s: %+v", what, i)
+		}
+	}
+}
+
 func TestOneLayout(t *testing.T) {
 	c, f := stock(t, "layouts: [trunk and branch, home run, pumped on demand]", "layouts: [trunk and branch]", "costs:", "#")
 	if _, _, err := New(c, f, StoredVolume, 1, nil); err == nil || !strings.Contains(err.Error(), "run two or more") {
