@@ -29,7 +29,10 @@ type Options struct {
 	Year func(layouts []Values) error
 }
 
-// Precision is how well a difference must be known.
+// Precision is how well a difference must be known. Looking at an interval to decide
+// when to stop catches it where it happens to be narrow: of two layouts whose difference
+// is normally distributed it then holds the truth in 92 to 95 of 100 runs (computed; the
+// fewest where the half-width asked is half the spread of a year).
 type Precision struct {
 	Quantity  Quantity
 	HalfWidth float64 // of the 95 % interval of every layout's difference from the first, in SI
