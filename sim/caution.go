@@ -1,6 +1,7 @@
 package sim
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -53,6 +54,9 @@ func (h *House) cautions(shortfalls func(layout int) ([]Shortfall, error)) []Cau
 			}
 		}
 	}
+	if zone := h.Heater.draws(); h.Space != nil && h.conditioned(zone) {
+		say("", "Net numbers: the heat pump takes heat from the air of %s, which is itself heated and cooled, and that is left out of them; heat that pipes lose there saves less heating than they say, and takes less cooling.", zone)
+	}
 	for i := range h.Layouts {
 		l := &h.Layouts[i]
 		coldest, warmest := h.extremes(l)
@@ -98,6 +102,19 @@ func hottest(h *Heater) float64 {
 		return max(h.Setpoint, s.Coil.Most)
 	}
 	return h.Setpoint
+}
+
+// draws is the zone whose air a heat pump takes heat from; empty of other heaters.
+func (h *Heater) draws() string {
+	if !slices.ContainsFunc(h.Kind.Efficiencies(), func(e heater.Efficiency) bool { return e.Rated > 1 }) {
+		return ""
+	}
+	return cmp.Or(h.Intake, h.Zone)
+}
+
+// conditioned tells whether a zone is heated and cooled.
+func (h *House) conditioned(zone string) bool {
+	return slices.ContainsFunc(h.Climate.Zones, func(z schedules.Zone) bool { return z.Name == zone && z.Conditioned })
 }
 
 // extreme is a zone in an hour of the year, and how warm it is then [°C].

@@ -66,7 +66,8 @@ type Pump struct {
 }
 
 // Space is how the house itself is heated and cooled: heat that pipes lose into
-// conditioned zones is of use in some months and a burden in others.
+// conditioned zones is of use in some months and a burden in others. That which the
+// heater loses there, or a heat pump takes from there, is left out.
 type Space struct {
 	Heating, Cooling Season
 }
