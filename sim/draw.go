@@ -25,6 +25,7 @@ type draw struct {
 	since   float64 // until when it is booked [s]
 	left    float64 // until the stage ends, from then on [s]
 	seen    float64 // temperature at the tap when last looked at [°C]
+	was     float64 // and that of the cell before [°C]
 	cold    float64 // and on its cold side [°C]
 	arrived bool    // usable water has come
 	arrives bool    // it will have, when left runs out
@@ -50,7 +51,7 @@ const instant = 1e-6
 // newDraw opens a tap with water at tip [°C] right at its end, the first cell of
 // which is at a temperature [°C]; on the cold side it is at cold.
 func newDraw(w schedules.Wish, pipe int, tip, temperature, cold, now float64) draw {
-	d := draw{Wish: w, passed: 1, pipe: pipe, since: now, seen: temperature, cold: cold, arrived: min(tip, temperature) >= w.Usable}
+	d := draw{Wish: w, passed: 1, pipe: pipe, since: now, seen: temperature, was: temperature, cold: cold, arrived: min(tip, temperature) >= w.Usable}
 	switch w.Kind {
 	case schedules.Washing:
 		d.left = w.Patience
@@ -177,8 +178,8 @@ func (d *draw) soon(tip, cell float64) {
 // middle, so usable water comes part of a cell later or earlier: cell is the
 // time in which one passes [s], and an earlier arrival is made good in to.
 func (d *draw) arrive(tap, mains, cell, volume float64, to *tapAccount) {
-	before := d.seen
-	d.seen = tap
+	before, was := d.seen, d.was
+	d.was, d.seen = before, tap
 	if d.arrived || d.arrives || tap < d.Usable {
 		return
 	}
@@ -186,7 +187,7 @@ func (d *draw) arrive(tap, mains, cell, volume float64, to *tapAccount) {
 		d.arrived = true
 		return
 	}
-	late := cell * (min(max((d.Usable-before)/(tap-before), 0), 1) - 0.5)
+	late := cell * (reached(was, before, tap, d.Usable) - 0.5)
 	if late > 0 {
 		if late < d.left {
 			d.left, d.arrives = late, true
@@ -206,6 +207,24 @@ func (d *draw) arrive(tap, mains, cell, volume float64, to *tapAccount) {
 	} else {
 		to.used.add(water, heat)
 	}
+}
+
+// reached is how far, as a share of the way from b to c, a front that was at a before has
+// risen to a temperature not above c. Towards its hot end, where usable water comes, a
+// front closes in on what follows it: each rise is a share r of the one before,
+//
+//	T(s) = b + (c − b) (1 − rˢ) / (1 − r)
+//
+// and a straight line would be late. It is taken where the front still steepens.
+func reached(a, b, c, to float64) float64 {
+	if b >= to {
+		return 0
+	}
+	share := (to - b) / (c - b)
+	if r := (c - b) / (b - a); r > 0 && r < 1 {
+		return math.Log1p(-share*(1-r)) / math.Log(r)
+	}
+	return share
 }
 
 // elapse moves on to the next stage; it reports whether the tap is shut.
