@@ -8,10 +8,8 @@ import (
 // mains stands for the pipe that feeds a cold line whose water goes outwards.
 const mains = -2
 
-// wholeCells are cells of about a volume that fill a pipe, and what they hold
-// together [m³]. Water in them can go either way, and what crossed is not mixed with
-// what did not, as it would be in a cell that the crossover lies in. The cold line is
-// so a stream of its own, into which water flows but does not disperse.
+// wholeCells are cells of about a volume that fill some pipe, and what they hold
+// together [m³].
 func wholeCells(about, pipe float64) (cell, holds float64) {
 	holds = max(pipe, leastWorth*about)
 	return holds / max(1, math.Round(holds/about)), holds

@@ -122,7 +122,7 @@ func (y *year) tendValve() {
 	v := y.cross.valve
 	if end := y.layout.Network.LoopEnd; !y.pipes[end].flows {
 		tip, _ := y.standing(end)
-		v.See(y.now, control.Return, tip, 0)
+		v.See(y.now, control.Return, tip)
 	}
 	v.Advance(y.now)
 }

@@ -15,6 +15,11 @@ const OpeningGrid Grid = 0.1
 // larger than elsewhere by a factor, and those of the other smaller.
 const loopCoarser, branchesFiner = 2.5, 3.0
 
+// In one that is called cells are smaller too: what is pumped until its far end is warmer
+// hangs on how sharp a front stands there. A sensor of motion calls so often that the pump
+// moves the front by a cell or two at a time, and each stop blurs it.
+const calledFiner, motionFiner = 1.5, 2.5
+
 // In a loop that returns through the cold line cells are smaller too: what matters is
 // the little that crosses.
 const crossoverFiner = 4.0

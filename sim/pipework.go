@@ -68,6 +68,22 @@ func (w *pipework) outlet(i int) float64 {
 	return p.end*s.water[last] + (1-p.end)*s.water[max(last-1, 0)]
 }
 
+// following is the temperature of the cell that leaves pipe i after the one that does,
+// or would [°C].
+func (w *pipework) following(i int) float64 {
+	p := &w.pipes[i]
+	if !p.flows {
+		return p.standing()
+	}
+	s := &w.streams[w.of[i]]
+	last := s.of(i).first + p.cells - 1
+	share := p.end
+	if last == len(s.water)-1 {
+		share = s.tail
+	}
+	return share*s.water[max(last-1, 0)] + (1-share)*s.water[max(last-2, 0)]
+}
+
 // cellsOf is the water in the cells of pipe i, flowing or not [°C].
 func (w *pipework) cellsOf(i int) []float64 {
 	p := &w.pipes[i]

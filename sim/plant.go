@@ -113,6 +113,7 @@ func newPlant(h *House, l *Layout, m model) (*plant, error) {
 		}
 	}
 	cell := float64(m.grid) * meanSection(n)
+	inLoop := p.loopCell(cell)
 	made := fabrics{}
 	p.children = make([][]int, len(n.Pipes))
 	for i, pipe := range n.Pipes {
@@ -125,13 +126,14 @@ func newPlant(h *House, l *Layout, m model) (*plant, error) {
 		case len(p.loop) == 0:
 		case !slices.Contains(p.loop, i):
 			volume /= branchesFiner
-		case p.coldLine != nil:
-			volume /= crossoverFiner
-		case l.Pump.staysHot():
-			volume *= loopCoarser
+		default:
+			volume = inLoop
 		}
 		holds := pipe.Volume()
 		if slices.Contains(p.coldLine, i) {
+			// Water in it goes either way, and what crossed is not to mix with what
+			// did not in a cell that the crossover lies in. So it is a stream of its
+			// own, into which water flows but does not disperse.
 			volume, holds = wholeCells(volume, holds)
 		}
 		fabric, err := made.of(pipe, p.water, mean[zone], volume, m)
@@ -157,6 +159,32 @@ func newPlant(h *House, l *Layout, m model) (*plant, error) {
 		return nil, failure
 	}
 	return p, nil
+}
+
+// loopCell is the volume of the cells of a loop, where others have one [m³]. Where water
+// flows on from its far end, a cell ends right there: what is sensed would else be
+// half a cell away from the sensor, the one way or the other.
+func (p *plant) loopCell(others float64) float64 {
+	pump := p.layout.Pump
+	switch {
+	case len(p.loop) == 0:
+		return others
+	case p.coldLine != nil:
+		return others / crossoverFiner
+	case pump.staysHot():
+		others *= loopCoarser
+	case pump.Motion != nil:
+		others /= motionFiner
+	default:
+		others /= calledFiner
+	}
+	n := p.layout.Network
+	supply := 0.0
+	for _, i := range p.loop[:len(p.loop)-len(n.Return)] {
+		supply += n.Pipes[i].Volume()
+	}
+	cell, _ := wholeCells(others, supply)
+	return cell
 }
 
 // ownPipes are, by fixture, the pipes that no other fixture and no pump shares.

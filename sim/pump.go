@@ -40,7 +40,7 @@ func (y *year) command() {
 	c := y.pump.control
 	if y.byReturn && !y.pump.on {
 		back, _ := y.standing(y.back)
-		c.See(y.now, control.Return, back, 0)
+		c.See(y.now, control.Return, back)
 	}
 	c.Advance(y.now)
 	if y.cross.valved() {
@@ -53,14 +53,15 @@ func (y *year) command() {
 // of the return, in cells that take so long each to pass [s].
 func (y *year) watch(atFarEnd, atReturn bool, cell float64) {
 	c := y.pump.control
-	if far := y.outlet(y.layout.Network.LoopEnd); atFarEnd {
-		c.See(y.now, control.FarEnd, far, cell)
+	if end := y.layout.Network.LoopEnd; atFarEnd {
+		far, next := y.outlet(end), y.following(end)
+		c.Pass(y.now, control.FarEnd, far, next, cell)
 		if y.cross.valved() {
-			y.cross.valve.See(y.now, control.Return, far, cell)
+			y.cross.valve.Pass(y.now, control.Return, far, next, cell)
 		}
 	}
 	if atReturn {
-		c.See(y.now, control.Return, y.outlet(y.back), cell)
+		c.Pass(y.now, control.Return, y.outlet(y.back), y.following(y.back), cell)
 	}
 	y.foresee()
 }
@@ -79,6 +80,9 @@ func (y *year) obey() {
 		y.book()
 		y.pump.on = on
 		y.plumb()
+		if on { // the first cell that passes
+			y.watch(true, false, y.streams[y.of[y.layout.Network.LoopEnd]].duration)
+		}
 	}
 	y.foresee()
 }

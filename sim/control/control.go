@@ -63,7 +63,7 @@ type Control struct {
 	running bool
 	off     float64 // when it stops by itself, +Inf if it does not [s]
 	stop    float64 // rising temperature that stops it, at its sensor [°C]
-	last    [2]float64
+	seen    [2]sighting // last, by sensor
 	rested  float64 // Demand: end of the dead time [s]
 }
 
@@ -81,7 +81,7 @@ func New(r Rule) (*Control, error) {
 	if err := r.check(); err != nil {
 		return nil, err
 	}
-	c := &Control{off: never, stop: never, last: [2]float64{math.Inf(-1), math.Inf(-1)}}
+	c := &Control{off: never, stop: never, seen: [2]sighting{{math.Inf(-1), 0}, {math.Inf(-1), 0}}}
 	r.begin(c)
 	c.Advance(0)
 	return c, nil
@@ -134,27 +134,40 @@ func (c *Control) Watched() (temperature float64, watched bool) {
 	return c.aquastat.On, true
 }
 
-// See takes note of the temperature at a sensor. While water flows a cell of it
-// is seen as it takes the place of the last, cell being the time in which it
-// passes [s]: its temperature is that of its middle, so a temperature between
-// that and the last is passed part of a cell later or earlier, and the pump
-// stops then, but not before now. A standing temperature is seen with cell 0.
-func (c *Control) See(now float64, at Sensor, temperature, cell float64) {
-	last := c.last[at]
-	c.last[at] = temperature
+// See takes note of the temperature of standing water at a sensor.
+func (c *Control) See(now float64, at Sensor, temperature float64) {
+	c.Pass(now, at, temperature, temperature, 0)
+}
+
+// Pass takes note of the temperature at a sensor of a cell of water that begins to pass
+// it and takes so long [s], with its middle half way; next is that of the cell to come.
+// Between middles the temperature changes in a straight line, and the pump stops when
+// that has come to where it is to stop, but not before now.
+func (c *Control) Pass(now float64, at Sensor, temperature, next, cell float64) {
+	last, this := c.seen[at], sighting{temperature, now + cell/2}
+	c.seen[at] = this
 	switch {
-	case c.running && at == c.stopsBy() && temperature >= c.stop && last < c.stop:
-		late := 0.0
-		if cell > 0 {
-			late = cell * ((c.stop-last)/(temperature-last) - 0.5)
-		}
-		if !(late > 0) { // also when none was seen before
-			late = 0
-		}
-		c.off = min(c.off, now+late)
 	case !c.running:
 		c.consider()
+	case at != c.stopsBy():
+	case last.temperature < c.stop && temperature >= c.stop:
+		c.off = min(c.off, max(now, last.reaches(c.stop, this)))
+	case temperature < c.stop && next >= c.stop:
+		if t := this.reaches(c.stop, sighting{next, this.at + cell}); t < now+cell { // later is seen better later
+			c.off = min(c.off, t)
+		}
 	}
+}
+
+// sighting is a temperature at a sensor [°C] at a time [s].
+type sighting struct{ temperature, at float64 }
+
+// reaches is when a temperature between that of a sighting and of a later one is there.
+func (s sighting) reaches(temperature float64, later sighting) float64 {
+	if math.IsInf(s.temperature, -1) { // nothing was seen before
+		return later.at
+	}
+	return s.at + (temperature-s.temperature)/(later.temperature-s.temperature)*(later.at-s.at)
 }
 
 // stopsBy is the sensor that stops it.
@@ -171,7 +184,7 @@ func (c *Control) consider() {
 	case !c.open || c.demand != nil:
 	case c.aquastat == nil:
 		c.start(never, never)
-	case c.last[Return] <= c.aquastat.On:
+	case c.seen[Return].temperature <= c.aquastat.On:
 		c.start(c.aquastat.Off, never)
 	}
 }

@@ -70,8 +70,8 @@ func follow(c *Control, l line, calls, draws []float64, until float64) (log stri
 		fmt.Fprintf(&text, "day %d %.3s %s %-6s %5.2f °C\n", d, (firstDay+time.Weekday(d%7))%7, clock(now-float64(d)*day), word, temp)
 	}
 	now := 0.0
-	c.See(0, Return, l.temp, 0)
-	c.See(0, FarEnd, l.temp, 0)
+	c.See(0, Return, l.temp)
+	c.See(0, FarEnd, l.temp)
 	note(0)
 	for {
 		next := min(until, c.Next(now))
@@ -98,8 +98,8 @@ func follow(c *Control, l line, calls, draws []float64, until float64) (log stri
 		if c.Running() && math.Abs(temp-c.stop) < 1e-9 {
 			temp = c.stop
 		}
-		c.See(now, Return, temp, 0)
-		c.See(now, FarEnd, temp, 0)
+		c.See(now, Return, temp)
+		c.See(now, FarEnd, temp)
 		for len(draws) > 0 && draws[0] <= now {
 			c.Saw(now)
 			draws = draws[1:]
@@ -176,29 +176,40 @@ func TestDeadBand(t *testing.T) {
 	require.Equal(t, 11, strings.Count(log, "stops"))
 }
 
-// A cell's temperature is that of its middle: the rise is passed between the
-// middles of two cells.
+// A cell's temperature is that of its middle: the rise is passed between the middles of
+// two cells, of which the second is foreseen. It can be foreseen wrongly, and what stands
+// is seen at once.
 func TestStopsWithinCell(t *testing.T) {
-	for name, c := range map[string]struct{ before, after, off float64 }{
-		"late in the cell":  {39, 40.2, 100 + 10*(1/1.2-0.5)},
-		"early: at once":    {39.9, 41, 100},
-		"standing readings": {39, 45, 100},
+	for name, c := range map[string]struct{ before, foreseen, after, cell, off float64 }{
+		"late in the cell":           {39, 40.2, 40.2, 10, 95 + 10*1/1.2},
+		"early: foreseen":            {39.9, 41, 41, 10, 95 + 10*0.1/1.1},
+		"early: foreseen for late":   {39.9, 40.05, 41, 10, 100},
+		"early: not foreseen":        {39.9, 39.9, 41, 10, 100},
+		"standing: not foreseen":     {39, 39, 45, 0, 100},
+		"in the first that it meets": {20, 39.9, 60, 10, 95 + 10*20/40.0},
 	} {
 		t.Run(name, func(t *testing.T) {
 			k, err := New(Demand{Rise: 20, Warm: 60, MaxRun: 500})
 			require.NoError(t, err)
 			k.Call(0, 20)
-			k.See(90, FarEnd, c.before, 10)
-			cell := 10.0
-			if name == "standing readings" {
-				cell = 0
+			k.Pass(90, FarEnd, c.before, c.foreseen, 10)
+			if off := k.Next(90); off > 100 {
+				k.Pass(100, FarEnd, c.after, c.after, c.cell)
 			}
-			k.See(100, FarEnd, c.after, cell)
 			near(t, c.off, k.Next(100), 1e-9)
 			k.Advance(k.Next(100))
 			require.False(t, k.Running())
 		})
 	}
+}
+
+// The first cell to pass after a call is on its way from the water at the sensor then.
+func TestStopsInFirstCell(t *testing.T) {
+	k, err := New(Demand{Rise: 5, Warm: 60, MaxRun: 500})
+	require.NoError(t, err)
+	k.Call(100, 20)
+	k.Pass(100, FarEnd, 30, 50, 10)
+	near(t, 100+5*5/10.0, k.Next(100), 1e-9)
 }
 
 // In any week a clock is open for the sum of its windows and Next never stands still.
@@ -312,10 +323,10 @@ func ExampleControl() {
 		return
 	}
 	opens := c.Next(0)
-	c.See(opens, Return, 21, 0)
+	c.See(opens, Return, 21)
 	c.Advance(opens)
 	fmt.Println(opens/hour, c.Running())
-	c.See(opens+90, Return, 44, 0)
+	c.See(opens+90, Return, 44)
 	c.Advance(c.Next(opens + 90))
 	on, _ := c.Watched()
 	fmt.Println(c.Running(), on)

@@ -28,6 +28,6 @@ func (c *Control) Call(now, far float64) {
 	if d == nil || c.running || now < c.rested || far >= d.Warm {
 		return
 	}
-	c.last[FarEnd] = far
+	c.seen[FarEnd] = sighting{far, now}
 	c.start(min(far+d.Rise, d.Warm), now+d.MaxRun)
 }
