@@ -61,10 +61,10 @@ type Control struct {
 
 	open    bool
 	running bool
-	off     float64 // when it stops by itself, +Inf if it does not [s]
-	stop    float64 // rising temperature that stops it, at its sensor [°C]
+	off     float64     // when it stops by itself, +Inf if it does not [s]
+	stop    float64     // rising temperature that stops it, at its sensor [°C]
 	seen    [2]sighting // last, by sensor
-	rested  float64 // Demand: end of the dead time [s]
+	rested  float64     // Demand: end of the dead time [s]
 }
 
 // gate is times at which a pump may run.
