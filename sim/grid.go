@@ -26,7 +26,7 @@ const crossoverFiner = 4.0
 
 // Where the larger part of the largest way is the tap's own, draws seldom find the
 // branch cold and the rest of the way warm: cells may be larger than elsewhere.
-const apartCoarser = 1.5
+const apartCoarser = 1.25
 
 // DefaultCells is into how many cells DefaultGrid cuts the largest way to a tap:
 // enough that every annual total is within 1 % of what a grid ten times finer gives; a
@@ -37,7 +37,7 @@ const DefaultCells = 30
 func DefaultGrid(n *network.Network) Grid { return CellsGrid(n, DefaultCells) }
 
 // CellsGrid is the grid that cuts the largest way to a tap of a network into a
-// number of cells, above 0, or into two thirds as many where most of that way serves
+// number of cells, above 0, or into four fifths as many where most of that way serves
 // no other tap.
 func CellsGrid(n *network.Network, cells int) Grid {
 	users := make([]int, len(n.Pipes))
