@@ -16,6 +16,7 @@ type studyDocument struct {
 	Precision  string           `json:"precision,omitempty"`
 	Runs       int              `json:"runs"`
 	Failed     int              `json:"failed"`
+	Causes     []documentCause  `json:"causes"`
 	Currency   string           `json:"currency"`
 	Layouts    []string         `json:"layouts"`
 	LeftOut    []documentOut    `json:"left_out"`
@@ -29,6 +30,13 @@ type studyDocument struct {
 type documentStudy struct {
 	Name   string `json:"name"`
 	SHA256 string `json:"sha256"`
+}
+
+// documentCause is why some runs failed, and the first case among them, from 1.
+type documentCause struct {
+	Cause     string `json:"cause"`
+	Runs      int    `json:"runs"`
+	FirstCase int    `json:"first_case"`
 }
 
 // documentOut is a layout that is not held against the first in some cases, and why.
@@ -100,8 +108,11 @@ type documentPaired struct {
 func (s *studied) document() studyDocument {
 	d := studyDocument{
 		Version: s.Version, Study: documentStudy{s.Name, s.Study}, Cases: s.Summary.Cases, Replicates: s.Summary.Replicates, Precision: s.Precision,
-		Runs: s.Runs, Failed: s.Failed, Currency: s.Currency, Layouts: s.Layouts, LeftOut: documentLeftOut(s.LeftOut), Answers: documentAnswers(s.Answers),
+		Runs: s.Runs, Failed: s.Failed, Causes: []documentCause{}, Currency: s.Currency, Layouts: s.Layouts, LeftOut: documentLeftOut(s.LeftOut), Answers: documentAnswers(s.Answers),
 		Factors: []documentGroup{}, Effects: []documentEffect{}, Paired: []documentPaired{}, Notes: append([]string{}, s.Notes...),
+	}
+	for _, c := range s.Causes {
+		d.Causes = append(d.Causes, documentCause{c.Text, c.Runs, c.FirstCase + 1})
 	}
 	for _, g := range s.Groups {
 		d.Factors = append(d.Factors, documentGroup{g.Factor, g.Level, g.Cases, documentAnswers(g.Answers)})

@@ -58,9 +58,10 @@ func newStudyReport(c *studies.Cases, f *store.Folder, sum *summary.Summary, sys
 		},
 	}
 	s.addTables()
-	if err := errors.Join(s.addFigures(), s.addTarget(), s.addFailures()); err != nil {
+	if err := errors.Join(s.addFigures(), s.addTarget()); err != nil {
 		return nil, err
 	}
+	s.addFailures()
 	return written(s.page)
 }
 

@@ -11,7 +11,6 @@ import (
 	"pipelag/plots/report"
 	"pipelag/scenarios"
 	"pipelag/sim"
-	"pipelag/studies/store"
 	"pipelag/studies/summary"
 )
 
@@ -208,50 +207,23 @@ func (s *studyReport) indexTable() report.Table {
 	return t
 }
 
-// mostCauses is how many different causes of failures a page tells; failures.csv
-// tells all.
-const mostCauses = 50
-
 // addFailures adds the causes of runs that failed, each with how many it stopped.
-func (s *studyReport) addFailures() error {
+func (s *studyReport) addFailures() {
 	if s.Failed == 0 {
-		return nil
-	}
-	type cause struct {
-		text        string
-		runs, first int
-	}
-	var causes []*cause
-	known := make(map[string]*cause) // looked up only
-	untold := 0
-	err := s.folder.Each(func(r *store.Run) error {
-		switch c := known[r.Cause]; {
-		case r.Cause == "":
-		case c != nil:
-			c.runs++
-		case len(causes) == mostCauses:
-			untold++
-		default:
-			known[r.Cause] = &cause{r.Cause, 1, r.Case + 1}
-			causes = append(causes, known[r.Cause])
-		}
-		return nil
-	})
-	if err != nil {
-		return err
+		return
 	}
 	t := report.Table{
 		Title:   "Runs that failed",
 		Note:    "They are left out of all numbers; failures.csv tells each.",
 		Columns: []report.Column{{Name: "Cause", Text: true}, {Name: "Runs"}, {Name: "First in case"}},
 	}
-	if untold > 0 {
-		t.Note += fmt.Sprintf(" %s more failed for other causes.", counted(untold, "run"))
+	if n := s.Untold(); n > 0 {
+		t.Note += fmt.Sprintf(" %s more failed for other causes.", counted(n, "run"))
 	}
-	for _, c := range causes {
-		t.Rows = append(t.Rows, []report.Cell{{Text: c.text}, {Text: strconv.Itoa(c.runs), Order: float64(c.runs)}, {Text: strconv.Itoa(c.first), Order: float64(c.first)}})
+	for _, c := range s.Causes {
+		first := c.FirstCase + 1
+		t.Rows = append(t.Rows, []report.Cell{{Text: c.Text}, {Text: strconv.Itoa(c.Runs), Order: float64(c.Runs)}, {Text: strconv.Itoa(first), Order: float64(first)}})
 	}
 	s.page.Tables = append(s.page.Tables, t)
-	s.page.Cautions = append(s.page.Cautions, fmt.Sprintf("%s failed and are left out of all numbers; the causes are in a table above.", counted(s.Failed, "run")))
-	return nil
+	s.page.Cautions = append(s.page.Cautions, fmt.Sprintf("%s failed, left out of all numbers; the causes are in a table above.", counted(s.Failed, "run")))
 }

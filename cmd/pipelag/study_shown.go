@@ -51,6 +51,7 @@ func (s *studied) page(system units.System) []byte {
 	for i, l := range s.Layouts {
 		fmt.Fprintf(&b, "  %d  %s\n", i+1, l)
 	}
+	s.writeCauses(&b)
 	for i, text := range s.leftOut() {
 		if i == 0 {
 			b.WriteByte('\n')
@@ -72,6 +73,20 @@ func (s *studied) page(system units.System) []byte {
 		writeNote(&b, "- ", note)
 	}
 	return b.Bytes()
+}
+
+// writeCauses says why runs failed.
+func (s *studied) writeCauses(b *bytes.Buffer) {
+	if s.Failed == 0 {
+		return
+	}
+	b.WriteString("\nRuns that failed, left out of all numbers\n")
+	for _, c := range s.Causes {
+		writeNote(b, "- ", fmt.Sprintf("%s, first in case %d: %s", counted(c.Runs, "run"), c.FirstCase+1, c.Text))
+	}
+	if n := s.Untold(); n > 0 {
+		writeNote(b, "- ", counted(n, "run")+" for other causes: failures.csv tells all")
+	}
 }
 
 // leftOut says which layouts are not held against the first, and why.

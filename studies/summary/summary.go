@@ -18,7 +18,8 @@ import (
 // Summary is what the runs of a study come to, in SI.
 type Summary struct {
 	Cases, Replicates int
-	Runs, Failed      int // that gave numbers, and that did not
+	Runs, Failed      int     // that gave numbers, and that did not
+	Causes            []Cause // of those that did not; if there are many different ones, the first
 	Layouts           []string
 	LeftOut           []studies.LeftOut
 	Answers           []Answer
@@ -94,6 +95,12 @@ func New(c *studies.Cases, f *store.Folder) (*Summary, error) {
 			return nil, err
 		}
 		questions = questions[n:]
+	}
+	if s.Failed > 0 {
+		var err error
+		if s.Causes, err = causes(f); err != nil {
+			return nil, err
+		}
 	}
 	return s.Summary, nil
 }

@@ -1,6 +1,7 @@
 package summary
 
 import (
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -95,6 +96,51 @@ func near(t *testing.T, what string, got, want float64) {
 // chance that both layouts share.
 func additive(settings []scenarios.Setting, _, replicate, layout int) float64 {
 	return 100 + 10*float64(settings[0].Level) + settings[1].Number - 120 + 5*float64(replicate) - 40*float64(layout)
+}
+
+// TestCauses tells why runs failed, each cause with its runs and its first case, and
+// how many failed for causes beyond those told.
+func TestCauses(t *testing.T) {
+	few := made(t, grid, func(settings []scenarios.Setting, i, replicate, layout int) float64 {
+		if i == 2 || i == 4 && replicate == 1 {
+			return math.NaN()
+		}
+		return additive(settings, i, replicate, layout)
+	})
+	if want := []Cause{{"a failure", 3, 2}}; few.Failed != 3 || !slices.Equal(few.Causes, want) || few.Untold() != 0 {
+		t.Errorf("%d failed: %+v", few.Failed, few.Causes)
+	}
+}
+
+// TestManyCauses lists fifty causes, and counts the runs that failed for others.
+func TestManyCauses(t *testing.T) {
+	f, err := store.Open(t.TempDir(), store.Manifest{Version: "1", Study: "s", Cases: 60, Replicates: 2})
+	if err != nil {
+		t.Fatal(err)
+	}
+	parts, err := f.Missing(func([]store.Run) bool { return true })
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range parts {
+		var runs []store.Run
+		for i := p.First; i <= p.Last; i++ {
+			for r := range 2 {
+				runs = append(runs, store.Run{Case: i, Replicate: r, Cause: fmt.Sprintf("case %d is wrong", i+1)})
+			}
+		}
+		if err := f.Fill(p, runs); err != nil {
+			t.Fatal(err)
+		}
+	}
+	all, err := causes(f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := Summary{Failed: 120, Causes: all}
+	if len(all) != 50 || all[49] != (Cause{"case 50 is wrong", 2, 49}) || s.Untold() != 20 {
+		t.Errorf("%d causes, the last %+v, and %d runs untold", len(all), all[len(all)-1], s.Untold())
+	}
 }
 
 // TestLeftOut: a layout that serves less in the cases of one person is left out in
