@@ -65,6 +65,7 @@ type Range struct {
 	Distribution    Distribution
 	Mean, Deviation float64 // Normal
 	Peak            float64 // Triangular
+	fromAt, toAt    *node
 }
 
 // Distribution is how a range's numbers are spread, cut off at its ends.

@@ -24,7 +24,8 @@ func (n *node) stand(file, factor string) {
 func (s *Study) Case(settings []Setting) (*Draft, error) {
 	d := &Draft{file: filepath.Base(s.base.file), folder: s.base.folder, root: s.base.root.clone()}
 	for i, f := range s.Factors {
-		value := &node{shape: scalar, text: f.Text(settings[i]), line: f.at.line, column: f.at.column}
+		at := f.place(settings[i].Number)
+		value := &node{shape: scalar, text: f.Text(settings[i]), line: at.line, column: at.column}
 		value.stand(filepath.Base(s.file), f.Name)
 		if f.Range == nil {
 			value = f.Levels[settings[i].Level].value

@@ -66,6 +66,7 @@ func (r *reader) rangeOf(s named[factorSaid], made *Study) *Range {
 		Unit: v.from.value.unit, From: v.from.value.number, To: v.to.value.number, Steps: v.steps.value,
 		Distribution: Distribution(cmp.Or(v.distribution.value, string(Uniform))),
 		Mean:         v.mean.value.number, Deviation: v.deviation.value.number, Peak: v.peak.value.number,
+		fromAt: v.from.at, toAt: v.to.at,
 	}
 	for _, a := range []said[amount]{v.to, v.mean, v.deviation, v.peak} {
 		if a.at != nil && a.value.unit != g.Unit {

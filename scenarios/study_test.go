@@ -198,6 +198,21 @@ func TestCaseMistakes(t *testing.T) {
 	}
 }
 
+// TestAtEnd names the end of a range and, where it is not the range itself that is
+// wrong, the place in the scenario.
+func TestAtEnd(t *testing.T) {
+	s, err := readStudy("s.yaml", "", []byte(soundStudy))
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := s.AtEnd(1, 140, Errors{{"house.yaml", 9, 34, "the basin waits", "use less"}, {"s.yaml", 8, 3, `factor "setpoint": too hot`, "cool it"}})
+	want := `s.yaml:8:54: factor "setpoint": with 140 F no house can be made: house.yaml:9:34: the basin waits; use less
+s.yaml:8:54: factor "setpoint": with 140 F no house can be made: too hot; cool it`
+	if got.Error() != want {
+		t.Errorf("got\n%v\nwant\n%v", got, want)
+	}
+}
+
 // TestEmbeddedStudies: each is sound, and so is the house that it varies.
 func TestEmbeddedStudies(t *testing.T) {
 	for _, name := range EmbeddedStudies() {

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"pipelag/internal/fault"
+	"pipelag/scenarios"
 	"pipelag/sim"
 	"pipelag/studies/store"
 )
@@ -17,10 +18,17 @@ type house struct {
 	layouts []store.Layout // what is built, without a year's numbers
 }
 
-// house makes a case's house with the study's layouts, in the study's order.
-func (c *Cases) house(i int) (_ *house, err error) {
+// house makes a case's house.
+func (c *Cases) house(i int) (*house, error) { return c.houseOf(c.Settings(i)) }
+
+// houseOf makes a house of settings, with the study's layouts in the study's order.
+func (c *Cases) houseOf(settings []scenarios.Setting) (_ *house, err error) {
 	defer fault.Catch(&err)
-	s, err := c.Scenario(i)
+	d, err := c.Study.Case(settings)
+	if err != nil {
+		return nil, err
+	}
+	s, err := d.Scenario()
 	if err != nil {
 		return nil, err
 	}
