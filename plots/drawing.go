@@ -15,15 +15,16 @@ import (
 // scale, and the key.
 type drawing struct {
 	Plan
-	unit, volume string
-	beyond       *opposite // scale of lengths
-	width        vg.Length
-	scale        vg.Length // of a unit of length
-	low, high    [3]float64
-	sizes        []tubeSize
-	keyed        []string // what the key says
-	column       vg.Length
-	across       int
+	set       Set
+	unit      string
+	beyond    *opposite // scale of lengths
+	width     vg.Length
+	scale     vg.Length // of a unit of length
+	low, high [3]float64
+	sizes     []tubeSize
+	keyed     []string // what the key says
+	column    vg.Length
+	across    int
 }
 
 // What a page leaves for a drawing.
@@ -40,7 +41,7 @@ const (
 
 func newDrawing(p Plan, s Set) *drawing {
 	width := s.Width.length()
-	d := &drawing{Plan: p, unit: s.unit(units.Length), volume: s.unit(units.Volume), beyond: s.opposite(units.Length), width: width, sizes: p.sizes()}
+	d := &drawing{Plan: p, set: s, unit: s.unit(units.Length), beyond: s.opposite(units.Length), width: width, sizes: p.sizes()}
 	longest := vg.Length(0)
 	for i, f := range p.Fixtures {
 		d.keyed = append(d.keyed, fmt.Sprintf("%d %s", i+1, f.Name))
@@ -230,11 +231,11 @@ func (d *drawing) key(p *page, top vg.Length) {
 	row := func() vg.Length { y -= line; return y + 0.4*line }
 	at := row()
 	p.StrokeLine2(draw.LineStyle{Color: brought, Width: thickest + 4}, 2, at, 2+sample, at)
-	p.centreText(sample+6, at, label.cut(fmt.Sprintf("way of %s %s, %s %s to %s", number3(d.Length), d.unit, number3(d.Stored), d.volume, d.Fixtures[d.To].Name), d.width-sample-8), label)
+	p.centreText(sample+6, at, label.cut(fmt.Sprintf("way of %s, %s to %s", d.set.format(d.Length, units.Length), d.set.format(d.Stored, units.Volume), d.Fixtures[d.To].Name), d.width-sample-8), label)
 	for _, s := range d.sizes {
 		at := row()
 		p.StrokeLine2(draw.LineStyle{Color: s.colour, Width: s.width}, 2, at, 2+sample, at)
-		p.centreText(sample+6, at, label.cut(fmt.Sprintf("%s, %s %s/%s", s.name, number3(s.volume), d.volume, d.unit), d.width-sample-8), label)
+		p.centreText(sample+6, at, label.cut(s.name+", "+d.set.holds(s.volume), d.width-sample-8), label)
 	}
 	y -= 2
 	for i, text := range d.keyed {

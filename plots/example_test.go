@@ -130,7 +130,7 @@ func ExampleNewPlan() {
 	f, err := plots.NewPlan(set(plots.TwoColumns), load[plots.Plan]("plan.json"))
 	show("plan", f, err)
 	// Output:
-	// Courtyard house. pumped on demand in plan and in elevation. A tube's colour tells its size, its thickness what a length of it holds; tubes along one line are drawn side by side. Dashes are the return line. Brought out is the way to kitchen sink: 76 ft of tube holding 1.83 gal. pipelag 1.0.0.
+	// Courtyard house. Plan and elevation of pumped on demand. A tube's colour tells its size, its thickness what a length of it holds; tubes along one line are drawn side by side. Dashes are the return line. Brought out is the way to kitchen sink: 76.0 ft of tube holding 1.83 gal. pipelag 1.0.0.
 }
 
 func ExampleNewWeek() {

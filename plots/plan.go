@@ -55,7 +55,7 @@ func NewPlan(s Set, p Plan) (*Figure, error) {
 	}
 	for i, t := range p.Tubes {
 		for k := 1; k < len(t.Route); k++ {
-			row := []string{fmt.Sprint(i + 1), t.Name, number(t.Volume), fmt.Sprint(t.Return), fmt.Sprint(slices.Contains(p.Way, i))}
+			row := []string{fmt.Sprint(i + 1), t.Name, number(holding(s.System, t.Volume)), fmt.Sprint(t.Return), fmt.Sprint(slices.Contains(p.Way, i))}
 			for _, at := range t.Route[k-1 : k+1] {
 				row = append(row, number(at[0]), number(at[1]), number(at[2]))
 			}
@@ -67,9 +67,9 @@ func NewPlan(s Set, p Plan) (*Figure, error) {
 	if slices.ContainsFunc(p.Tubes, func(t PlanTube) bool { return t.Return }) {
 		dashed = "Dashes are the return line."
 	}
-	f.caption = s.caption(p.Layout+" in plan and in elevation.",
+	f.caption = s.caption("Plan and elevation of "+p.Layout+".",
 		"A tube's colour tells its size, its thickness what a length of it holds; tubes along one line are drawn side by side.", dashed,
-		fmt.Sprintf("Brought out is the way to %s: %s %s of tube holding %s %s.", to, number3(p.Length), unit, number3(p.Stored), s.unit(units.Volume)))
+		fmt.Sprintf("Brought out is the way to %s: %s of tube holding %s.", to, s.format(p.Length, units.Length), s.format(p.Stored, units.Volume)))
 
 	d := newDrawing(p, s)
 	f.height = d.height()
@@ -77,8 +77,22 @@ func NewPlan(s Set, p Plan) (*Figure, error) {
 	return f, nil
 }
 
-// number3 writes a number to three figures.
-func number3(x float64) string { return fmt.Sprintf("%.3g", x) }
+// holding is the water in a length of tube [m³/m] in a system's units.
+func holding(y units.System, volume float64) float64 {
+	return y.Convert(volume, units.Volume) / y.Convert(1, units.Length)
+}
+
+// holds writes the water in a length of tube [m³/m] with its unit, and in the other
+// system too where the axes have both.
+func (s Set) holds(volume float64) string {
+	text := func(y units.System) string {
+		return fmt.Sprintf("%.3g %s/%s", holding(y, volume), y.Unit(units.Volume), y.Unit(units.Length))
+	}
+	if s.opposite(units.Volume) != nil {
+		return text(s.System) + " (" + text(s.other()) + ")"
+	}
+	return text(s.System)
+}
 
 func (p Plan) check(s Set) error {
 	if _, err := s.layout(p.Layout); err != nil {
@@ -127,10 +141,9 @@ func (p Plan) check(s Set) error {
 	return nil
 }
 
-// shown is a copy in the set's units.
+// shown is a copy with its places in the set's units.
 func (p Plan) shown(s Set) Plan {
 	length := func(x float64) float64 { return s.System.Convert(x, units.Length) }
-	volume := func(x float64) float64 { return s.System.Convert(x, units.Volume) }
 	place := func(at [3]float64) [3]float64 { return [3]float64{length(at[0]), length(at[1]), length(at[2])} }
 	p.Heaters, p.Fixtures, p.Tubes, p.Way = slices.Clone(p.Heaters), slices.Clone(p.Fixtures), slices.Clone(p.Tubes), slices.Clone(p.Way)
 	for i := range p.Heaters {
@@ -141,20 +154,18 @@ func (p Plan) shown(s Set) Plan {
 	}
 	for i := range p.Tubes {
 		t := &p.Tubes[i]
-		t.Volume = volume(t.Volume) / length(1)
 		t.Route = slices.Clone(t.Route)
 		for k := range t.Route {
 			t.Route[k] = place(t.Route[k])
 		}
 	}
-	p.Length, p.Stored = length(p.Length), volume(p.Stored)
 	return p
 }
 
 // tubeSize is one of the sizes that a plan holds.
 type tubeSize struct {
 	name   string
-	volume float64
+	volume float64 // of water in a length of it [m³/m]
 	colour color.NRGBA
 	width  vg.Length
 }

@@ -438,6 +438,26 @@ func TestNamesAreEscaped(t *testing.T) {
 	require.NotContains(t, b.String(), "\x00")
 }
 
+// TestPlanInBothSystems holds the caption and the key of a plan to say lengths and
+// volumes in both systems where its axes have both. A foot is 0.3048 m and a gallon
+// 3.785412 L.
+func TestPlanInBothSystems(t *testing.T) {
+	p := Plan{
+		Layout: "short", Heaters: [][3]float64{{0, 0, 0}}, Fixtures: []PlanFixture{{"basin", [3]float64{3.048, 0, 0}}},
+		Tubes: []PlanTube{{"copper L 3/4", 3.785412e-3 / 3.048, false, [][3]float64{{0, 0, 0}, {3.048, 0, 0}}}},
+		Way:   []int{0}, Length: 3.048, Stored: 3.785412e-3,
+	}
+	f, err := NewPlan(Set{System: units.US, Opposite: true, Width: TwoColumns, Layouts: []string{"short"}}, p)
+	require.NoError(t, err)
+	require.Contains(t, f.Caption(), "is the way to basin: 10.0 ft (3.05 m) of tube holding 1.00 gal (3.79 L).")
+	var b bytes.Buffer
+	require.NoError(t, f.Write(&b, SVG))
+	require.Contains(t, b.String(), ">way of 10.0 ft (3.05 m), 1.00 gal (3.79 L) to basin<")
+	require.Contains(t, b.String(), ">copper L 3/4, 0.1 gal/ft (1.24 L/m)<")
+	_, rows := f.Data()
+	require.Equal(t, "0.1", rows[0][2])
+}
+
 // TestLatin looks for a degree sign in its one byte among the text of a PDF, and
 // for a mark in place of a letter that its fonts lack.
 func TestLatin(t *testing.T) {
