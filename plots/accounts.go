@@ -77,10 +77,15 @@ func newAccounts(s Set, r *sim.Result, what string, stacks []stack) (*Figure, er
 	}
 	g := grid{panels: len(stacks), across: across, left: names.width + 2, head: 30 + above, tall: names.height(), foot: 16}
 	f.height = g.height()
+	room := note.width("00 000") // of the sum, to the right of its bar
+	for _, stack := range values {
+		for _, row := range stack {
+			room = max(room, note.width(sumText(row)))
+		}
+	}
 	f.draw = func(p *page) {
 		for k, st := range stacks {
-			// The sum stands to the right of its bar.
-			q := g.panel(p, k, note.width("00 000")+16)
+			q := g.panel(p, k, room+16)
 			x, top := q.x.from, q.y.to
 			if g.begins(k) {
 				names.draw(p, 2, top)
@@ -129,6 +134,9 @@ func total(row []sim.Interval) float64 {
 	return t
 }
 
+// sumText is what stands beside a stack.
+func sumText(row []sim.Interval) string { return tickText(total(row), 0) }
+
 // starts is where each account of a stack begins: those above 0 go on to the right
 // from there, those below to the left.
 func starts(row []sim.Interval) []float64 {
@@ -169,5 +177,5 @@ func drawStack(q panel, row []sim.Interval, y, tall vg.Length) {
 		}
 	}
 	_, end := reach(row)
-	q.centreText(q.x.at(end)+4, y, tickText(total(row), 0), note.in(ink))
+	q.centreText(q.x.at(end)+4, y, sumText(row), note.in(ink))
 }

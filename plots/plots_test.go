@@ -220,6 +220,20 @@ func TestNothingClipped(t *testing.T) {
 		require.NoError(t, err)
 		figures["unsure "+kind] = drawn[0].Figure
 	}
+	large := courtyard(t) // as of a town
+	for i := range large.Layouts {
+		for q := range large.Layouts[i].Annual {
+			v := &large.Layouts[i].Annual[q]
+			v.Mean, v.Low, v.High = 1e5*v.Mean, 1e5*v.Low, 1e5*v.High
+		}
+	}
+	for _, kind := range []string{"water", "energy"} {
+		for _, width := range []Width{OneColumn, TwoColumns} {
+			drawn, err := (&Material{Result: large}).Draw(kind, NewSet(large, units.SI, width))
+			require.NoError(t, err)
+			figures[fmt.Sprintf("large %s-%d", kind, width+1)] = drawn[0].Figure
+		}
+	}
 	never := traces(t)
 	never[0].Openings[0].Wait, never[2].Openings[1].Wait = nil, nil
 	for _, some := range [][]*sim.Trace{never, never[:1]} {
