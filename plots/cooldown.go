@@ -71,7 +71,7 @@ func NewCooldown(s Set, tubes []Cooling) (*Figure, error) {
 			c.curve(times[i], temperatures[i], stroke(e.colour, e.place, dataLine))
 			ends[i] = c.y.at(temperatures[i][len(temperatures[i])-1])
 		}
-		names.draw(&c, c.x.at(end), ends)
+		names.draw(&c, c.x.at(end), ends, far, 5)
 		far.yAxis(&c, 5)
 	}
 	return f, nil

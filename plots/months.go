@@ -86,8 +86,9 @@ func NewMonths(s Set, r *sim.Result) (*Figure, error) {
 				c.curve(monthNumbers, values[k][i], stroke(e.colour, e.place, dataLine))
 				ends[i] = c.y.at(values[k][i][11])
 			}
-			names.draw(&c, c.x.at(12), ends)
-			s.opposite(measures[q].of).yAxis(&c, 4)
+			far := s.opposite(measures[q].of)
+			names.draw(&c, c.x.at(12), ends, far, 4)
+			far.yAxis(&c, 4)
 		}
 		c := newPanel(p, 26, right, foot+2, foot+2+low)
 		least, most := slices.Min(mains), slices.Max(mains)

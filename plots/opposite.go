@@ -1,6 +1,8 @@
 package plots
 
 import (
+	"math"
+
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
@@ -65,6 +67,44 @@ func (o *opposite) yAxis(p *panel, n int) {
 	}
 	p.StrokeLine2(draw.LineStyle{Color: muted, Width: fineLine}, p.x.to, p.y.from, p.x.to, p.y.to)
 	p.beside(o.scaled(p.y), n, p.x.to, 1, o.unit, nil)
+}
+
+// Room round what leads past numbers.
+const (
+	clearOfNumber = vg.Length(5)   // from its middle
+	clearOfLeader = vg.Length(1.6) // from one to the next
+)
+
+// past leads from heights at a panel's edge to as near to them beyond the n
+// numbers of the scale there as these let it, in the order that spread keeps. With
+// no scale the edge is all there is.
+func (o *opposite) past(p *panel, n int, heights []vg.Length) [][]vg.Point {
+	ways := make([][]vg.Point, len(heights))
+	for i, y := range heights {
+		ways[i] = []vg.Point{{X: p.x.to, Y: y}}
+	}
+	if o == nil {
+		return ways
+	}
+	scale := o.scaled(p.y)
+	at, _ := ticks(scale.low, scale.high, n)
+	least := vg.Length(math.Inf(-1))
+	for _, i := range inOrder(heights) {
+		y := max(heights[i], least)
+		for _, v := range at {
+			number := scale.at(v)
+			switch below := number - clearOfNumber; {
+			case y <= below || y >= number+clearOfNumber:
+			case heights[i] < number && below >= least:
+				y = below
+			default:
+				y = number + clearOfNumber
+			}
+		}
+		least = y + clearOfLeader
+		ways[i] = append(ways[i], vg.Point{X: p.x.to + mark, Y: y}, vg.Point{X: p.x.to + o.besides(), Y: y})
+	}
+	return ways
 }
 
 // scaled is an axis in the other system.

@@ -157,15 +157,21 @@ func (l letters) cut(text string, width vg.Length) string {
 	return strings.TrimRight(string(runes), " ,") + "…"
 }
 
+// inOrder are the places of heights, the least first.
+func inOrder(heights []vg.Length) []int {
+	order := make([]int, len(heights))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(heights[a], heights[b]) })
+	return order
+}
+
 // spread moves things of some height from the middles they want until none
 // overlap, as little as it takes, within low to high where there is room.
 // Clusters of neighbours settle at the mean of what they want.
 func spread(wanted, heights []vg.Length, low, high vg.Length) []vg.Length {
-	order := make([]int, len(wanted))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(wanted[a], wanted[b]) })
+	order := inOrder(wanted)
 	type cluster struct {
 		from, n int
 		height  vg.Length

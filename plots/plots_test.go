@@ -268,6 +268,57 @@ func TestNothingClipped(t *testing.T) {
 	}
 }
 
+// TestNumbersUncrossed holds what leads from lines to their names to pass the
+// numbers of the scale in between.
+func TestNumbersUncrossed(t *testing.T) {
+	many := crowded(t)
+	alike := courtyard(t) // whose lines all end at a number
+	for i := range alike.Layouts {
+		alike.Layouts[i].Months[11] = sim.Values{sim.Purged: 31 * 0.02}
+	}
+	figures := every(t)
+	for name, r := range map[string]*sim.Result{"crowded": many, "alike": alike} {
+		s := NewSet(r, units.US, OneColumn)
+		s.Opposite = true
+		f, err := NewMonths(s, r)
+		require.NoError(t, err)
+		figures["months "+name] = f
+	}
+	numbered := regexp.MustCompile(`^[-–]?[\d\x{a0}]+(\.\d+)?$`)
+	for name, f := range figures {
+		if kind, _, _ := strings.Cut(name, "-"); !strings.HasPrefix(kind, "months") && kind != "cooldown" && kind != "profiles" {
+			continue
+		}
+		w := &textWatch{}
+		f.draw(newPage(w, f.width, f.height))
+		require.NotEmpty(t, w.lines, name)
+		for _, text := range w.seen {
+			if !numbered.MatchString(text.text) {
+				continue
+			}
+			for _, line := range w.lines {
+				for k := 1; k < len(line); k++ {
+					if crosses(line[k-1], line[k], text.Rectangle) {
+						t.Errorf("%s: a line from %v to %v crosses %q in %v", name, line[k-1], line[k], text.text, text.Rectangle)
+					}
+				}
+			}
+		}
+	}
+}
+
+// crosses tells whether some of a hundred points between two lie in a rectangle.
+func crosses(a, b vg.Point, r vg.Rectangle) bool {
+	for k := range 101 {
+		share := vg.Length(k) / 100
+		x, y := a.X+share*(b.X-a.X), a.Y+share*(b.Y-a.Y)
+		if x > r.Min.X && x < r.Max.X && y > r.Min.Y && y < r.Max.Y {
+			return true
+		}
+	}
+	return false
+}
+
 // crowded is twelve layouts with long names, and waits at eight fixtures.
 func crowded(tb testing.TB) *sim.Result {
 	r := courtyard(tb)

@@ -67,7 +67,7 @@ func NewProfiles(s Set, t *sim.Trace) (*Figure, error) {
 			c.x.from += 24
 			c.across(0, end)
 			c.up(low-0.04*(high-low), high+0.04*(high-low))
-			c.yAxis(4)
+			c.yAxis(profileNumbers)
 			c.xAxis(s.unit(units.Length))
 			c.base()
 			beyond.xAxis(&c)
@@ -80,17 +80,20 @@ func NewProfiles(s Set, t *sim.Trace) (*Figure, error) {
 				c.curve(q.Distance, q.Temperature, draw.LineStyle{Color: ramp(len(shown)-1-i, len(shown)), Width: dataLine})
 				ends[i] = c.y.at(q.Temperature[len(q.Temperature)-1])
 			}
-			drawTimes(&c, shown, usable, ends, far.besides())
-			far.yAxis(&c, 4)
+			drawTimes(&c, shown, usable, ends, far)
+			far.yAxis(&c, profileNumbers)
 		}
 	}
 	return f, nil
 }
 
+// profileNumbers is how many numbers stand along an upright axis.
+const profileNumbers = 4
+
 // drawTimes writes the time of each profile where it falls through the usable
 // temperature, or beside its end at the tap where it does not, or where another
 // stands there.
-func drawTimes(c *panel, shown []sim.Profile, usable float64, ends []vg.Length, beside vg.Length) {
+func drawTimes(c *panel, shown []sim.Profile, usable float64, ends []vg.Length, far *opposite) {
 	var atEnd []int
 	taken := vg.Length(-1e9)
 	for i, q := range shown {
@@ -110,10 +113,12 @@ func drawTimes(c *panel, shown []sim.Profile, usable float64, ends []vg.Length, 
 	for k, i := range atEnd {
 		wanted[k], heights[k] = ends[i], 7.6
 	}
+	ways := far.past(c, profileNumbers, wanted)
+	to := c.x.to + 7 + far.besides()
 	for k, y := range spread(wanted, heights, c.y.from-4, c.y.to+12) {
 		i := atEnd[k]
-		c.StrokeLine2(draw.LineStyle{Color: ramp(len(shown)-1-i, len(shown)), Width: 0.6}, c.x.to, ends[i], c.x.to+7+beside, y)
-		c.centreText(c.x.to+9+beside, y, fmt.Sprintf("%.0f s", shown[i].Time), note.in(ink))
+		c.StrokeLines(draw.LineStyle{Color: ramp(len(shown)-1-i, len(shown)), Width: 0.6}, append(ways[k], vg.Point{X: to, Y: y}))
+		c.centreText(to+2, y, fmt.Sprintf("%.0f s", shown[i].Time), note.in(ink))
 	}
 }
 

@@ -6,10 +6,20 @@ import (
 	"gonum.org/v1/plot/vg/recorder"
 )
 
-// textWatch is a canvas that notes where texts stand.
+// textWatch is a canvas that notes where texts and lines stand.
 type textWatch struct {
 	recorder.Canvas
-	seen []standing
+	seen  []standing
+	lines [][]vg.Point // strokes, of straight pieces
+}
+
+// Stroke notes a line.
+func (w *textWatch) Stroke(p vg.Path) {
+	var line []vg.Point
+	for _, c := range p {
+		line = append(line, c.Pos)
+	}
+	w.lines = append(w.lines, line)
 }
 
 // standing is a text and the room its letters take.
