@@ -25,7 +25,14 @@ type clause struct {
 func (c *clause) breakers() string {
 	all := slices.Clone(c.broken)
 	if len(all) > 1 && len(slices.Compact(slices.Clone(c.found))) == 1 {
-		return strings.Join(all, ", ") + " all with " + c.found[0]
+		text := strings.Join(all, ", ") + " all "
+		if len(all) == 2 {
+			text = all[0] + " and " + all[1] + ", both "
+		}
+		if c.found[0] != neverHot {
+			text += "with "
+		}
+		return text + c.found[0]
 	}
 	for i := range all {
 		all[i] += " " + c.found[i]
@@ -127,12 +134,15 @@ func (c *clause) text(system units.System) string {
 	return text + ", " + limit.Quantity.String() + how + limitText(system, limit.Quantity, c.Asked)
 }
 
+// neverHot stands for the volume drawn until hot water comes where none does.
+const neverHot = "never hot"
+
 // limitText is a limited quantity with its unit.
 func limitText(system units.System, q limits.Quantity, si float64) string {
 	d, ok := q.Dimension()
 	switch {
 	case math.IsInf(si, 0):
-		return "without end"
+		return neverHot
 	case !ok:
 		return fmt.Sprintf("%.3g m2 K/W", si)
 	}
