@@ -58,21 +58,20 @@ func interrupted(ctx context.Context, err error) bool {
 	return ctx.Err() != nil && errors.Is(err, context.Canceled)
 }
 
-// explain says on standard error what went wrong. Mistakes in a file stand one a
-// line, each beginning with its place, where editors look for it, apart from what
-// is joined to them.
+// explain says on standard error what went wrong, each of several causes on a line
+// of its own. Mistakes in a file stand one a line too, each beginning with its
+// place, where editors look for it.
 func explain(ctx context.Context, stderr io.Writer, err error) {
 	var mistakes scenarios.Errors
 	var finished kept
-	joined, several := err.(interface{ Unwrap() []error })
 	switch {
 	case err == nil:
 	case interrupted(ctx, err) && errors.As(err, &finished):
 		fmt.Fprintf(stderr, "pipelag: interrupted; what was finished is in %s, and the same command goes on from there\n", finished.path)
 	case interrupted(ctx, err):
 		fmt.Fprintln(stderr, "pipelag: interrupted; nothing was written")
-	case errors.As(err, &mistakes) && several:
-		for _, part := range joined.Unwrap() {
+	case parts(err) != nil:
+		for _, part := range parts(err) {
 			explain(ctx, stderr, part)
 		}
 	case errors.As(err, &mistakes):
@@ -80,6 +79,24 @@ func explain(ctx context.Context, stderr io.Writer, err error) {
 	default:
 		fmt.Fprintf(stderr, "pipelag: %v\n", err)
 	}
+}
+
+// parts are the errors that one joins: a line each, or mistakes apart from what is
+// told with them.
+func parts(err error) []error {
+	if c, ok := err.(coded); ok {
+		err = c.error
+	}
+	joined, ok := err.(interface{ Unwrap() []error })
+	if !ok {
+		return nil
+	}
+	var mistakes scenarios.Errors
+	all := joined.Unwrap()
+	if errors.As(err, &mistakes) || err.Error() == errors.Join(all...).Error() {
+		return all
+	}
+	return nil
 }
 
 // counted is a number with its noun.

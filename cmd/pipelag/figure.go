@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -71,7 +72,7 @@ limit is one on stored volume, unless what target --out wrote says another.`,
 			return nil
 		},
 		RunE: func(c *cobra.Command, args []string) error {
-			return figure(args[0], args[1:], &o, c.OutOrStdout(), c.ErrOrStderr())
+			return figure(c.Context(), args[0], args[1:], &o, c.OutOrStdout(), c.ErrOrStderr())
 		},
 	}
 	f := c.Flags()
@@ -130,7 +131,7 @@ func (m *material) maker(kind string) string {
 	return ""
 }
 
-func figure(kind string, paths []string, o *figureOptions, stdout, stderr io.Writer) error {
+func figure(ctx context.Context, kind string, paths []string, o *figureOptions, stdout, stderr io.Writer) error {
 	formats, err := o.asked()
 	if err != nil {
 		return err
@@ -150,7 +151,7 @@ func figure(kind string, paths []string, o *figureOptions, stdout, stderr io.Wri
 		without = found.addBeside(kind, set.System)
 	}
 	if all && without != nil {
-		fmt.Fprintf(stderr, "pipelag: %v\n", without)
+		explain(ctx, stderr, without)
 	}
 	if all || kind == planKind {
 		for _, why := range found.unplanned {

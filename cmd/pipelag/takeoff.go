@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -199,14 +198,14 @@ func takeLayoutOff(s *scenarios.Scenario, h *sim.House, i int) (layoutOff, error
 
 // unmet is an error if water does not come where it is wanted.
 func (t *takenOff) unmet() error {
-	var lines []string
+	var all []error
 	for _, l := range t.layouts {
 		for _, p := range l.Problems {
-			lines = append(lines, fmt.Sprintf("layout %q: %s; %s", l.Layout, p.What, p.Right))
+			all = append(all, fmt.Errorf("layout %q: %s; %s", l.Layout, p.What, p.Right))
 		}
 	}
-	if lines == nil {
+	if all == nil {
 		return nil
 	}
-	return coded{errors.New(strings.Join(lines, "\npipelag: ")), codeUnmet}
+	return coded{errors.Join(all...), codeUnmet}
 }
