@@ -25,12 +25,32 @@ func main() {
 // execute runs one command line and returns its exit code.
 func execute(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	root := newRootCommand()
+	out := &output{Writer: stdout}
 	root.SetArgs(args)
-	root.SetOut(stdout)
+	root.SetOut(out)
 	root.SetErr(stderr)
 	err := carryOut(ctx, root)
+	if err == nil {
+		err = failed(out.err)
+	}
 	explain(ctx, stderr, err)
 	return codeOf(ctx, err)
+}
+
+// output is standard output, which remembers that something could not be written:
+// what writes a help does not say so.
+type output struct {
+	io.Writer
+	err error // the first
+}
+
+// Write writes on.
+func (o *output) Write(text []byte) (int, error) {
+	n, err := o.Writer.Write(text)
+	if o.err == nil {
+		o.err = err
+	}
+	return n, err
 }
 
 func carryOut(ctx context.Context, c *cobra.Command) (err error) {
