@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
@@ -11,16 +12,36 @@ import (
 	"pipelag/sim"
 )
 
+// Apart is a layout that is not held against the base layout, or the base layout if
+// none is held against it, and why.
+type Apart struct {
+	Layout string
+	Why    sim.Unlike
+	Partly bool // in some of several cases only
+}
+
+// apart are the layouts of a result that are not held against its first.
+func apart(r *sim.Result) []Apart {
+	var all []Apart
+	for i, why := range r.Unlike() {
+		if why != sim.Alike {
+			all = append(all, Apart{Layout: r.Layouts[i].Name, Why: why})
+		}
+	}
+	return all
+}
+
 // NewDifferences draws how the layouts differ from the base layout in a year,
-// with 95 % intervals, a panel for each quantity.
-func NewDifferences(s Set, r *sim.Result) (*Figure, error) {
-	if len(r.Differences) == 0 {
+// with 95 % intervals, a panel for each quantity. The dots of layouts that stand
+// apart are hollow.
+func NewDifferences(s Set, differences []sim.Difference, apart []Apart) (*Figure, error) {
+	if len(differences) == 0 {
 		return nil, ErrNoData
 	}
-	base := r.Differences[0].Against
+	base := differences[0].Against
 	var entries []entry
 	var rows []sim.Difference
-	for _, d := range r.Differences {
+	for _, d := range differences {
 		if d.Against != base {
 			continue
 		}
@@ -39,7 +60,10 @@ func NewDifferences(s Set, r *sim.Result) (*Figure, error) {
 	if len(quantities) == 0 {
 		return nil, fmt.Errorf("%w: the layouts do not differ in anything", ErrNoData)
 	}
-	f := &Figure{width: s.Width.length(), header: []string{"layout", "against", "quantity", "mean", "low", "high", "unit"}}
+	f := &Figure{width: s.Width.length(), header: []string{"layout", "against", "quantity", "mean", "low", "high", "unit", "held"}}
+	stands := func(layout string) bool {
+		return slices.ContainsFunc(apart, func(a Apart) bool { return a.Layout == layout || a.Layout == base })
+	}
 	values := make([][]sim.Interval, len(quantities))
 	for k, q := range quantities {
 		m := s.measure(q)
@@ -49,11 +73,11 @@ func NewDifferences(s Set, r *sim.Result) (*Figure, error) {
 				return nil, err
 			}
 			values[k] = append(values[k], v)
-			f.rows = append(f.rows, []string{entries[i].name, base, m.name, number(v.Mean), number(v.Low), number(v.High), m.unit})
+			f.rows = append(f.rows, []string{entries[i].name, base, m.name, number(v.Mean), number(v.Low), number(v.High), m.unit, yesNo(!stands(d.Layout))})
 		}
 	}
 	f.caption = s.caption("Differences of a year from "+base+", year by year with the same draws.",
-		s.intervals("Whiskers are 95 % intervals of the mean, hidden where they are narrower than the dot."), "To the left of the line is less than "+base+".")
+		s.intervals("Whiskers are 95 % intervals of the mean, hidden where they are narrower than the dot."), "To the left of the line is less than "+base+".", hollow(base, apart))
 
 	across := columns(len(quantities), 2)
 	if s.Width == TwoColumns {
@@ -84,11 +108,40 @@ func NewDifferences(s Set, r *sim.Result) (*Figure, error) {
 				y := names.at(i, c.y.to)
 				c.StrokeLine2(draw.LineStyle{Color: hair, Width: fineLine}, zero, y, c.x.at(v.Mean), y)
 				c.whisker(v.Low, v.High, y, entries[i].colour)
-				c.spot(c.x.at(v.Mean), y, entries[i].colour)
+				if stands(entries[i].name) {
+					c.ring(c.x.at(v.Mean), y, entries[i].colour)
+				} else {
+					c.spot(c.x.at(v.Mean), y, entries[i].colour)
+				}
 			}
 		}
 	}
 	return f, nil
+}
+
+// hollow says why dots are hollow, if any are.
+func hollow(base string, apart []Apart) string {
+	told := func(text string, of func(Apart) bool) string {
+		here := slices.DeleteFunc(slices.Clone(apart), func(a Apart) bool { return !of(a) })
+		switch {
+		case len(here) == 0:
+			return ""
+		case !slices.ContainsFunc(here, func(a Apart) bool { return !a.Partly }):
+			return text + " in some cases"
+		}
+		return text
+	}
+	if why := told("fixtures get less water with it than with another", func(a Apart) bool { return a.Layout == base }); why != "" {
+		return "Dots are hollow, as no layout is held against " + base + ": " + why + "."
+	}
+	all := slices.DeleteFunc([]string{
+		told("fixtures get less water with that layout than with another", func(a Apart) bool { return a.Why == sim.ServesLess }),
+		told("one of the two alone returns through the cold line, which takes up heat of its surroundings", func(a Apart) bool { return a.Why == sim.ThroughCold }),
+	}, func(why string) bool { return why == "" })
+	if len(all) == 0 {
+		return ""
+	}
+	return "What has a hollow dot is not held against " + base + ": " + strings.Join(all, ", or ") + "."
 }
 
 // differenceReach holds zero and all intervals, with a margin for the dots.

@@ -84,7 +84,7 @@ func ExampleNewEnergy() {
 }
 
 func ExampleNewDifferences() {
-	f, err := plots.NewDifferences(set(plots.TwoColumns), courtyard())
+	f, err := plots.NewDifferences(set(plots.TwoColumns), courtyard().Differences, nil)
 	show("differences", f, err)
 	// Output:
 	// Courtyard house. Differences of a year from trunk and branch, year by year with the same draws. Whiskers are 95 % intervals of the mean, hidden where they are narrower than the dot. To the left of the line is less than trunk and branch. 10 simulated years, seed 1, pipelag 1.0.0.

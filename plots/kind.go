@@ -42,7 +42,9 @@ var kinds = []kind{
 	ofResult("waits", NewWaits),
 	ofResult("water", NewWater),
 	ofResult("energy", NewEnergy),
-	ofResult("differences", NewDifferences),
+	ofResult("differences", func(s Set, r *sim.Result) (*Figure, error) {
+		return NewDifferences(s, r.Differences, apart(r))
+	}),
 	ofResult("months", NewMonths),
 	ofResult("tradeoff", NewTradeoff),
 	single(

@@ -113,6 +113,20 @@ func (p *page) spot(x, y vg.Length, c color.Color) {
 	p.DrawGlyphNoClip(draw.GlyphStyle{Color: c, Radius: 1.5, Shape: draw.CircleGlyph{}}, vg.Point{X: x, Y: y})
 }
 
+// ring marks a value that is set apart from others.
+func (p *page) ring(x, y vg.Length, c color.Color) {
+	p.DrawGlyphNoClip(draw.GlyphStyle{Color: c, Radius: 2, Shape: draw.CircleGlyph{}}, vg.Point{X: x, Y: y})
+	p.DrawGlyphNoClip(draw.GlyphStyle{Color: white, Radius: 1.2, Shape: draw.CircleGlyph{}}, vg.Point{X: x, Y: y})
+}
+
+// yesNo writes an answer of the data.
+func yesNo(yes bool) string {
+	if yes {
+		return "yes"
+	}
+	return "no"
+}
+
 // wrap breaks a text into lines of like length no wider than width. What does
 // not fit in the lines allowed is cut, and so shown.
 func (l letters) wrap(text string, width vg.Length, lines int) []string {

@@ -69,10 +69,10 @@ func TestRefuses(t *testing.T) {
 			return NewWater(seven, spoiled(func(r *sim.Result) { r.Layouts[0].Annual[sim.Purged] = sim.Interval{Mean: 3, Low: 1, High: 2} }))
 		}, "outside its interval"},
 		{"differences of none", func() (*Figure, error) {
-			return NewDifferences(seven, spoiled(func(r *sim.Result) { r.Differences = nil }))
+			return NewDifferences(seven, nil, nil)
 		}, "nothing to draw"},
 		{"differences NaN", func() (*Figure, error) {
-			return NewDifferences(seven, spoiled(func(r *sim.Result) { r.Differences[0].Annual[sim.Wait].Mean = nan }))
+			return NewDifferences(seven, spoiled(func(r *sim.Result) { r.Differences[0].Annual[sim.Wait].Mean = nan }).Differences, nil)
 		}, "holds NaN"},
 		{"months infinite", func() (*Figure, error) {
 			return NewMonths(seven, spoiled(func(r *sim.Result) { r.Layouts[2].Months[3][sim.PipeLoss] = inf }))

@@ -51,11 +51,7 @@ func NewTradeoff(s Set, r *sim.Result) (*Figure, error) {
 		apart = "Layouts with a crossover have a frontier of their own, for their cold line takes up heat of its surroundings, which is left out where there is no crossover."
 	}
 	for i, e := range entries {
-		on := "no"
-		if slices.Contains(front, i) {
-			on = "yes"
-		}
-		f.rows = append(f.rows, []string{e.name, number(ys[i].Mean), number(ys[i].Low), number(ys[i].High), number(xs[i].Mean), number(xs[i].Low), number(xs[i].High), on})
+		f.rows = append(f.rows, []string{e.name, number(ys[i].Mean), number(ys[i].Low), number(ys[i].High), number(xs[i].Mean), number(xs[i].Low), number(xs[i].High), yesNo(slices.Contains(front, i))})
 	}
 	f.caption = s.caption("Water purged in a year against the energy taken by heater and pump.",
 		s.intervals("Crosses are 95 % intervals, hidden where they are narrower than the dot; that of the energy adds heater's and pump's, which makes it wide rather than narrow."),

@@ -164,7 +164,11 @@ func (s *studyReport) addFigures() error {
 		s.page.Figures = append(s.page.Figures, report.Figure{Title: title, Figure: f})
 		return nil
 	}
-	f, err := plots.NewDifferences(set, &sim.Result{Differences: s.differences()})
+	var apart []plots.Apart
+	for _, out := range s.LeftOut {
+		apart = append(apart, plots.Apart{Layout: out.Layout, Why: out.Why, Partly: out.Cases < s.Summary.Cases})
+	}
+	f, err := plots.NewDifferences(set, s.differences(), apart)
 	if err := add("What a layout changes in a year", f, err); err != nil {
 		return err
 	}
