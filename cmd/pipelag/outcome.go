@@ -15,6 +15,15 @@ type outcome struct {
 	Assumed []assumption `json:"assumptions"`
 }
 
+// names are the layouts', in the order of their numbers.
+func (o *outcome) names() []string {
+	var all []string
+	for _, l := range o.Layouts {
+		all = append(all, l.Name)
+	}
+	return all
+}
+
 type assumption struct {
 	Path  string `json:"path"`
 	Value string `json:"value"`

@@ -33,7 +33,7 @@ func (o *outcome) report(q question) ([]byte, error) {
 		Answer:  o.answer(q.system),
 		Tables:  o.reportTables(q.system),
 		Details: []report.Table{o.fixtureTable(q.system)},
-		Assumed: reportAssumed(o.Assumed),
+		Assumed: reportAssumed(gathered(o.Assumed, o.names())),
 		Origin:  report.Origin{Command: q.command, Version: o.Version, Seed: strconv.FormatUint(o.Seed, 10), Sources: []report.Source{{Name: "scenario", SHA256: o.Scenario.SHA256, Text: q.scenario.Source}}},
 	}
 	r.Cautions = append(slices.Clone(o.Warnings), merged(append(slices.Clone(o.Cautions), q.off.cautions()...), o.Layouts)...)

@@ -48,7 +48,7 @@ func newStudyReport(c *studies.Cases, f *store.Folder, sum *summary.Summary, sys
 		Asked:    s.asked(),
 		Answer:   s.answer(),
 		Cautions: append(slices.Clone(base.Warnings), s.Notes...),
-		Assumed:  reportAssumed(base.Assumed),
+		Assumed:  reportAssumed(gathered(base.Assumed, s.Layouts)),
 		Origin: report.Origin{
 			Command: s.command(), Version: s.Version, Seed: strconv.FormatUint(c.Study.Seed, 10),
 			Sources: []report.Source{

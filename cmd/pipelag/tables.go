@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"strconv"
-	"strings"
 	"time"
 
 	"pipelag/sim"
@@ -182,7 +181,7 @@ func (o *outcome) notes(b *bytes.Buffer) {
 		}
 		writeNote(b, "- ", c)
 	}
-	for i, a := range o.Assumed {
+	for i, a := range gathered(o.Assumed, o.names()) {
 		if i == 0 {
 			b.WriteString("\nAssumed, since the scenario does not say\n")
 		}
@@ -193,12 +192,12 @@ func (o *outcome) notes(b *bytes.Buffer) {
 // merged are the cautions, each once, with the numbers of the layouts that
 // raise it.
 func merged(cautions []sim.Caution, layouts []sim.LayoutResult) []string {
-	number := make(map[string]string, len(layouts)) // looked up only
+	number := make(map[string]int, len(layouts)) // looked up only
 	for i, l := range layouts {
-		number[l.Name] = strconv.Itoa(i + 1)
+		number[l.Name] = i + 1
 	}
 	var texts []string
-	raisedBy := make(map[string][]string, len(cautions))
+	raisedBy := make(map[string][]int, len(cautions))
 	for _, c := range cautions {
 		by, seen := raisedBy[c.Text]
 		if !seen {
@@ -211,7 +210,7 @@ func merged(cautions []sim.Caution, layouts []sim.LayoutResult) []string {
 	}
 	for i, text := range texts {
 		if by := raisedBy[text]; len(by) > 0 {
-			texts[i] = "Layout " + strings.Join(by, ", ") + ": " + text
+			texts[i] = capital(layoutNumbers(by)) + ": " + text
 		}
 	}
 	return texts
