@@ -65,8 +65,12 @@ func listScenarios(w io.Writer, asJSON bool) error {
 		return writeJSON(w, all)
 	}
 	var b bytes.Buffer
+	wide := 0
 	for _, e := range all {
-		fmt.Fprintf(&b, "%-10s  %s: %s, %s\n", e.Name, e.House, counted(e.Fixtures, "fixture"), counted(len(e.Layouts), "layout"))
+		wide = max(wide, len(e.Name))
+	}
+	for _, e := range all {
+		fmt.Fprintf(&b, "%-*s  %s: %s, %s\n", wide, e.Name, e.House, counted(e.Fixtures, "fixture"), counted(len(e.Layouts), "layout"))
 	}
 	return write(w, b.Bytes())
 }

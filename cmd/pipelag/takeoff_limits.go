@@ -112,8 +112,11 @@ func (c *clause) on() string {
 // text names a limit with its edition and clause.
 func (c *clause) text(system units.System) string {
 	limit := c.Limit
-	text := limit.Code + " " + limit.Clause
-	if limit.Source != text {
+	text := limit.Clause
+	if !says(text, limit.Code) {
+		text = limit.Code + " " + text
+	}
+	if !says(text, limit.Source) {
 		text += " (" + limit.Source + ")"
 	}
 	for _, of := range []string{limit.Use, limit.Material} {
@@ -132,6 +135,15 @@ func (c *clause) text(system units.System) string {
 		return text + ", " + limit.Quantity.String()
 	}
 	return text + ", " + limit.Quantity.String() + how + limitText(system, limit.Quantity, c.Asked)
+}
+
+// says tells whether a text holds every word of another.
+func says(text, other string) bool {
+	words := func(text string) []string {
+		return strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" /,;()", r) })
+	}
+	here := words(text)
+	return !slices.ContainsFunc(words(other), func(word string) bool { return !slices.Contains(here, word) })
 }
 
 // neverHot stands for the volume drawn until hot water comes where none does.
