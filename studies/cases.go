@@ -21,6 +21,7 @@ import (
 type Cases struct {
 	Study  *scenarios.Study
 	Count  int
+	Whole  *big.Int   // how many the study has, of which Count were asked for
 	points *mat.Dense // nil in a grid
 	levels []int      // in a grid
 }
@@ -53,6 +54,7 @@ func NewCases(s *scenarios.Study, limit int) (*Cases, error) {
 	default:
 		size = big.NewInt(int64(samples))
 	}
+	c.Whole = new(big.Int).Set(size)
 	if limit > 0 && size.Cmp(big.NewInt(int64(limit))) > 0 {
 		size.SetInt64(int64(limit))
 		if s.Sampling == scenarios.Sensitivity {
@@ -82,6 +84,9 @@ func NewCases(s *scenarios.Study, limit int) (*Cases, error) {
 	}
 	return c, nil
 }
+
+// Limited tells whether the study has more cases than were asked for.
+func (c *Cases) Limited() bool { return c.Whole.Cmp(big.NewInt(int64(c.Count))) > 0 }
 
 // Levels is how many values each factor has in a grid; nil elsewhere.
 func (c *Cases) Levels() []int { return c.levels }

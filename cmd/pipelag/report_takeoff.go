@@ -127,7 +127,7 @@ func (l *layoutOff) outcomeList(system units.System) string {
 	var broken, texts []string
 	for _, c := range l.clauses(system) {
 		counts[c.rank()]++
-		if name := c.Limit.Code + " " + c.Limit.Clause; c.broken != nil && !slices.Contains(broken, name) {
+		if name := c.name(); c.broken != nil && !slices.Contains(broken, name) {
 			broken = append(broken, name)
 		}
 	}

@@ -69,7 +69,7 @@ func newStudyReport(c *studies.Cases, f *store.Folder, sum *summary.Summary, sys
 // typed here and on however many machines.
 func (s *studyReport) command() string {
 	command := "pipelag study " + studyFile + " --out results"
-	if whole, err := studies.NewCases(s.cases.Study, 0); err != nil || whole.Count != s.cases.Count {
+	if s.cases.Limited() {
 		command += " --limit " + strconv.Itoa(s.cases.Count)
 	}
 	if s.Precision != "" {
@@ -94,14 +94,14 @@ func (s *studyReport) asked() []report.Item {
 		scenarios.Halton:         "a Halton sequence",
 		scenarios.Sensitivity:    "pairs of samples and their mixtures, for indices",
 	}[study.Sampling]
-	most, years := "", "the same years for all cases and layouts"
-	if s.Precision != "" {
-		most = "up to "
+	if s.cases.Limited() {
+		sampling += fmt.Sprintf(", the first %d of %s", s.cases.Count, s.cases.Whole)
 	}
+	years := "the same years for all cases and layouts"
 	if study.OwnSeeds {
 		years = "years of its own for each case, the same for all its layouts"
 	}
-	runs := fmt.Sprintf("%s, %s%s each: %s done, %d failed; %s", counted(s.Manifest.Cases, "case"), most, counted(s.Manifest.Replicates, "replicate"), counted(s.Runs, "run"), s.Failed, years)
+	runs := fmt.Sprintf("%s, %s each: %s done, %d failed; %s", counted(s.Manifest.Cases, "case"), s.replicates(), counted(s.Runs, "run"), s.Failed, years)
 	if s.Precision != "" {
 		runs += "; the replicates of a case end once every difference is known to " + s.Precision
 	}

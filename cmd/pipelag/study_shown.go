@@ -43,10 +43,19 @@ func (s *studied) questions() []sim.Quantity {
 	return all
 }
 
+// replicates is how many each case has, or has at most.
+func (s *studied) replicates() string {
+	text := counted(s.Manifest.Replicates, "replicate")
+	if s.Precision != "" {
+		text = "up to " + text
+	}
+	return text
+}
+
 // page is a study's summary as text.
 func (s *studied) page(system units.System) []byte {
 	var b bytes.Buffer
-	fmt.Fprintf(&b, "%s: %s, up to %s each; %s, %d failed\n", s.Name, counted(s.Summary.Cases, "case"), counted(s.Summary.Replicates, "replicate"), counted(s.Runs, "run"), s.Failed)
+	fmt.Fprintf(&b, "%s: %s, %s each; %s, %d failed\n", s.Name, counted(s.Summary.Cases, "case"), s.replicates(), counted(s.Runs, "run"), s.Failed)
 	fmt.Fprintf(&b, "pipelag %s, study sha256 %.12s\n\n", s.Version, s.Study)
 	for i, l := range s.Layouts {
 		fmt.Fprintf(&b, "  %d  %s\n", i+1, l)

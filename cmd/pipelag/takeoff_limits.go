@@ -109,13 +109,18 @@ func (c *clause) on() string {
 	return fmt.Sprintf("by %d", c.met)
 }
 
+// name is a limit's code and clause.
+func (c *clause) name() string {
+	if says(c.Limit.Clause, c.Limit.Code) {
+		return c.Limit.Clause
+	}
+	return c.Limit.Code + " " + c.Limit.Clause
+}
+
 // text names a limit with its edition and clause.
 func (c *clause) text(system units.System) string {
 	limit := c.Limit
-	text := limit.Clause
-	if !says(text, limit.Code) {
-		text = limit.Code + " " + text
-	}
+	text := c.name()
 	if !says(text, limit.Source) {
 		text += " (" + limit.Source + ")"
 	}

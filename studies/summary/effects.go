@@ -56,8 +56,8 @@ func (s *summing) note(format string, args ...any) {
 func (s *summing) gridEffects() {
 	factors := s.cases.Study.Factors
 	levels := s.cases.Levels()
-	if size := sampling.GridSize(levels); !size.IsInt64() || size.Int64() != int64(s.Cases) {
-		s.note("Effects need the whole grid, and %d of its %s cases were asked for.", s.Cases, size)
+	if s.cases.Limited() {
+		s.note("Effects need the whole grid, and %d of its %s cases were asked for.", s.Cases, s.cases.Whole)
 		return
 	}
 	for _, r := range s.responses {
