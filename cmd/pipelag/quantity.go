@@ -159,6 +159,12 @@ func estimate(mean, half float64, finest int) (string, string) {
 	return text, width
 }
 
+// threeFigures is a number as text, to three figures.
+func threeFigures(x float64) string {
+	text, _ := estimate(x, 0, magnitude(x)-2)
+	return text
+}
+
 // telling is the power of ten of the last figure of a number that tells its size:
 // its first, or its second where the first is 1 or 2.
 func telling(x float64) int {

@@ -58,3 +58,11 @@ func TestQuantitiesShown(t *testing.T) {
 		}
 	}
 }
+
+func TestThreeFigures(t *testing.T) {
+	for want, x := range map[string]float64{"1210": 1213.4, "3.70": 3.7, "-0.547": -0.54712, "0": 0, "21.0": 20.96} {
+		if got := threeFigures(x); got != want {
+			t.Errorf("%g: got %q, want %q", x, got, want)
+		}
+	}
+}

@@ -230,7 +230,7 @@ func (s *studied) pairing() *sheet {
 		var heads []string
 		for _, p := range s.Paired {
 			if p.Question == q {
-				cells, heads = append(cells, cell{fmt.Sprintf("%.3g", p.Times), ""}), append(heads, s.head(p.Response))
+				cells, heads = append(cells, cell{threeFigures(p.Times), ""}), append(heads, s.head(p.Response))
 			}
 		}
 		if len(cells) == len(s.Layouts)-1 && len(cells) > 0 {

@@ -218,8 +218,8 @@ func placementPage(name string, o *takeoffOptions, h *sim.House, weights []float
 	if o.place == "manifold" {
 		writeNote(&b, "- ", "A supply wider than the runs holds more on each length than it saves, and draws the best place to the heater.")
 	}
-	for _, why := range unmoved {
-		writeNote(&b, "- ", "Left out: "+why+".")
+	if unmoved != nil {
+		writeNote(&b, "- ", "Left out: "+strings.Join(unmoved, "; ")+".")
 	}
 	writeNote(&b, "- ", "Walls, floors, cost, pressure and draws that follow one another along a shared supply are not weighed; take the layout off with its new place.")
 	return b.Bytes()

@@ -144,7 +144,7 @@ func (t *targeted) savings(c *target.Curve) *sheet {
 func (t *targeted) costs(c *target.Curve) *sheet {
 	s := &sheet{title: "To build, " + t.manifest.Currency, heads: []string{"a home"}}
 	for g := range int(target.Money) {
-		s.heads = append(s.heads, "for "+gain(g).unit(t.system, "")+" a year")
+		s.heads = append(s.heads, "for each "+gain(g).unit(t.system, "")+" a year")
 	}
 	for _, p := range c.Points {
 		if p.Cost == nil {
@@ -156,10 +156,10 @@ func (t *targeted) costs(c *target.Curve) *sheet {
 			u := sim.Interval{Mean: p.Unit[g].Mean / unit, Low: p.Unit[g].Low / unit, High: p.Unit[g].High / unit}
 			shown := cell{"-", ""}
 			if !math.IsNaN(u.Mean) {
-				shown.number = fmt.Sprintf("%.3g", u.Mean)
+				shown.number = threeFigures(u.Mean)
 			}
 			if !math.IsNaN(u.Low) {
-				shown.after = fmt.Sprintf(" (%.3g to %.3g)", u.Low, u.High)
+				shown.after = fmt.Sprintf(" (%s to %s)", threeFigures(u.Low), threeFigures(u.High))
 			}
 			cells = append(cells, shown)
 		}
