@@ -24,6 +24,12 @@ type clause struct {
 // breakers are those who break it with the value found, which all may share.
 func (c *clause) breakers() string {
 	all := slices.Clone(c.broken)
+	if len(all) > 1 && strings.HasPrefix(all[0], tubeTo) { // a limit is on tubes or on fixtures
+		for i := range all {
+			all[i] = strings.TrimPrefix(all[i], tubeTo)
+		}
+		all[0] = "tubes to " + all[0]
+	}
 	if len(all) > 1 && len(slices.Compact(slices.Clone(c.found))) == 1 {
 		text := strings.Join(all, ", ") + " all "
 		if len(all) == 2 {
@@ -39,6 +45,9 @@ func (c *clause) breakers() string {
 	}
 	return strings.Join(all, ", ")
 }
+
+// tubeTo begins what a tube is called, as fixtures are by their names.
+const tubeTo = "tube to "
 
 // clauses gathers the verdicts on fixtures and tubes by limit: broken ones first,
 // then those not judged.
@@ -65,7 +74,7 @@ func (l *layoutOff) clauses(system units.System) []*clause {
 		add(f.Name, f.Verdicts)
 	}
 	for _, t := range l.Tubes {
-		add("tube to "+t.Pipe.To, t.Verdicts)
+		add(tubeTo+t.Pipe.To, t.Verdicts)
 	}
 	slices.SortStableFunc(all, func(a, b *clause) int { return cmp.Compare(a.rank(), b.rank()) })
 	return all
