@@ -76,8 +76,12 @@ func NewDifferences(s Set, differences []sim.Difference, apart []Apart) (*Figure
 			f.rows = append(f.rows, []string{entries[i].name, base, m.name, number(v.Mean), number(v.Low), number(v.High), m.unit, yesNo(!stands(d.Layout))})
 		}
 	}
+	whiskers := s.intervals("Whiskers are 95 % intervals of the mean, hidden where they are narrower than the dot.")
+	if s.Years == 0 && !slices.ContainsFunc(slices.Concat(values...), func(v sim.Interval) bool { return !math.IsNaN(v.Low) }) {
+		whiskers = "One year of each case gives no interval."
+	}
 	f.caption = s.caption("Differences of a year from "+base+", year by year with the same draws.",
-		s.intervals("Whiskers are 95 % intervals of the mean, hidden where they are narrower than the dot."), "To the left of the line is less than "+base+".", hollow(base, apart))
+		whiskers, "To the left of the line is less than "+base+".", hollow(base, apart))
 
 	across := columns(len(quantities), 2)
 	if s.Width == TwoColumns {

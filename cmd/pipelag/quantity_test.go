@@ -66,3 +66,21 @@ func TestThreeFigures(t *testing.T) {
 		}
 	}
 }
+
+// TestBracketed puts in brackets what may be no difference, and nothing that has no
+// interval.
+func TestBracketed(t *testing.T) {
+	for name, c := range map[string]struct {
+		of   cell
+		i    sim.Interval
+		want cell
+	}{
+		"may be none": {cell{"-1", "±2"}, sim.Interval{Mean: -1, Low: -3, High: 1}, cell{"(-1", "±2)"}},
+		"is one":      {cell{"-4", "±2"}, sim.Interval{Mean: -4, Low: -6, High: -2}, cell{"-4", "±2"}},
+		"unknown":     {cell{"-4", ""}, sim.Interval{Mean: -4, Low: math.NaN(), High: math.NaN()}, cell{"-4", ""}},
+	} {
+		if got := c.of.bracketed(c.i); got != c.want {
+			t.Errorf("%s: got %v, want %v", name, got, c.want)
+		}
+	}
+}

@@ -14,11 +14,11 @@ import (
 // reportTables are the numbers of a year with their differences. Layouts are rows, so that they can be sorted by a number.
 func (o *outcome) reportTables(system units.System) []report.Table {
 	note := "± is half the 95 % interval of the mean over years."
-	if len(o.Differences) > 0 {
-		note += " Below it is the difference from layout 1 in the same years, in brackets where its interval holds 0."
-	}
 	if o.Years == 1 {
 		note = "One year gives no intervals."
+	}
+	if len(o.Differences) > 0 {
+		note += belowIs("number", o.Years > 1)
 	}
 	tables := []report.Table{
 		{Title: "A year: water and waiting", Note: note},
@@ -99,6 +99,15 @@ func numberedName(i int, name string) string { return fmt.Sprintf("%d\u00a0%s", 
 // spaced sets a number and its interval apart.
 func spaced(c cell) string {
 	return strings.Replace(c.number+c.after, "±", " ± ", 1)
+}
+
+// belowIs says of a table what stands below a number, or a mean, as it is called.
+func belowIs(called string, intervals bool) string {
+	text := " Below a " + called + " is the difference from layout 1 in the same years"
+	if intervals {
+		text += ", in brackets where its interval holds 0"
+	}
+	return text + "."
 }
 
 // signed shows the sign of a difference, with a true minus.

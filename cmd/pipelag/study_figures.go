@@ -14,10 +14,11 @@ import (
 
 // set is that of a study's figures, undressed.
 func (d *studyDocument) set() plots.Set {
-	return plots.Set{
-		Layouts: d.Layouts, Currency: d.Currency, Version: d.Version,
-		Scenario: fmt.Sprintf("%s, %s", d.Study.Name, counted(d.Cases, "case")),
+	of := counted(d.Cases, "case")
+	if d.Answered < d.Cases {
+		of = fmt.Sprintf("%d of %s", d.Answered, of)
 	}
+	return plots.Set{Layouts: d.Layouts, Currency: d.Currency, Version: d.Version, Scenario: d.Study.Name + ", " + of}
 }
 
 // sensitivities are the indices of every answer, for figures.

@@ -166,7 +166,7 @@ func (s *studyReport) addFigures() error {
 	}
 	var apart []plots.Apart
 	for _, out := range s.LeftOut {
-		apart = append(apart, plots.Apart{Layout: out.Layout, Why: out.Why, Partly: out.Cases < s.Summary.Cases})
+		apart = append(apart, plots.Apart{Layout: out.Layout, Why: out.Why, Partly: out.Cases < s.Answered})
 	}
 	f, err := plots.NewDifferences(set, s.differences(), apart)
 	if err := add("What a layout changes in a year", f, err); err != nil {

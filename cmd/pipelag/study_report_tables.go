@@ -35,7 +35,7 @@ func (s *studyReport) answer() []string {
 		a := of(s.Answers, q)[0]
 		base = append(base, quantityShown(q).label+" "+quantityShown(q).plusMinus(s.system, s.Currency, a.Mean))
 	}
-	first := fmt.Sprintf("With “%s” a year comes to %s (mean of %s; %s).", s.Layouts[0], strings.Join(base, ", "), counted(s.Summary.Cases, "case"), uncertain)
+	first := fmt.Sprintf("With “%s” a year comes to %s (mean of %s; %s).", s.Layouts[0], strings.Join(base, ", "), counted(s.Answered, "case"), uncertain)
 	if len(s.Layouts) == 1 {
 		a := of(s.Answers, spread.quantity)[0]
 		tell := func(x float64) string {
@@ -85,23 +85,19 @@ func (s *studyReport) interval() (what string, known bool) {
 	return "half the 95 % interval of the mean over cases", true
 }
 
-// number is an estimate as a cell's text, without its unit.
-func (s *studyReport) number(q shown, i sim.Interval) string {
-	return spaced(q.cell(s.system, i, finestShown(q.in(s.system, i.Mean))))
-}
-
 // row adds a cell for each layout: its number, and beneath it the difference from
 // the first.
 func (s *studyReport) row(cells []report.Cell, q shown, answers []summary.Answer) []report.Cell {
+	number := func(i sim.Interval) cell { return q.cell(s.system, i, finestShown(q.in(s.system, i.Mean))) }
 	for i, l := range s.Layouts {
 		c := report.Cell{Text: "–", Order: math.NaN()}
 		for _, a := range answers {
 			switch {
 			case a.Question != q.quantity || a.Layout != l:
 			case a.Against == "":
-				c.Text, c.Order = s.number(q, a.Mean), q.in(s.system, a.Mean.Mean)
+				c.Text, c.Order = spaced(number(a.Mean)), q.in(s.system, a.Mean.Mean)
 			case i > 0:
-				c.Beneath = signed(s.number(q, a.Mean))
+				c.Beneath = signed(spaced(number(a.Mean).bracketed(a.Mean)))
 			}
 		}
 		cells = append(cells, c)
@@ -122,7 +118,7 @@ func (s *studyReport) addTables() {
 		note = capital(note) + "."
 	}
 	if len(s.Layouts) > 1 {
-		note += " Below a mean is the difference from layout 1 in the same years, in brackets where its interval holds 0."
+		note += belowIs("mean", known)
 	}
 	means := report.Table{Title: "A year, all cases", Note: note, Columns: []report.Column{{Name: "Layout"}}}
 	for i, l := range s.Layouts {

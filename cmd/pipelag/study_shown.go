@@ -100,7 +100,7 @@ func (s *studied) writeCauses(b *bytes.Buffer) {
 
 // leftOut says which layouts are not held against the first, and why.
 func (s *studied) leftOut() []string {
-	return leftOut(s.Layouts[0], s.LeftOut, s.Summary.Cases, "case")
+	return leftOut(s.Layouts[0], s.LeftOut, s.Answered, "case")
 }
 
 // of are the answers to one question among some.

@@ -91,6 +91,15 @@ func (s shown) cell(system units.System, i sim.Interval, finest int) cell {
 	return cell{mean, half}
 }
 
+// bracketed is a difference in brackets where it may be none: where its interval
+// holds 0.
+func (c cell) bracketed(i sim.Interval) cell {
+	if i.Low <= 0 && i.High >= 0 && c.after != "" {
+		return cell{"(" + c.number, c.after + ")"}
+	}
+	return c
+}
+
 // differences shows how layouts differ from the first. What may be no
 // difference at all is in brackets.
 func (o *outcome) differences(system units.System, verbose bool) *sheet {
@@ -106,11 +115,7 @@ func (o *outcome) differences(system units.System, verbose bool) *sheet {
 		finest := finestShown(q.in(system, o.Layouts[0].Annual[q.quantity].Mean))
 		for _, d := range o.Differences {
 			i := d.Annual[q.quantity]
-			c := q.cell(system, i, finest)
-			if i.Low <= 0 && i.High >= 0 && c.after != "" {
-				c = cell{"(" + c.number, c.after + ")"}
-			}
-			cells = append(cells, c)
+			cells = append(cells, q.cell(system, i, finest).bracketed(i))
 		}
 		s.add(q.labelled(system, o.Currency), cells)
 	}

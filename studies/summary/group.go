@@ -19,12 +19,7 @@ func (s *summing) group() {
 	n := 0
 	for k := range s.cases.Study.Factors {
 		for _, g := range Groups(s.cases, k) {
-			made := make([]int, 0, len(g.Cases))
-			for _, i := range g.Cases {
-				if !math.IsNaN(s.mean(s.responses[0], i)) {
-					made = append(made, i)
-				}
-			}
+			made := s.made(g.Cases)
 			if first {
 				s.Groups = append(s.Groups, Group{Factor: s.cases.Study.Factors[k].Name, Level: g.Level, Cases: len(made)})
 			}
@@ -32,6 +27,11 @@ func (s *summing) group() {
 			n++
 		}
 	}
+}
+
+// made are those of some cases that gave numbers.
+func (s *summing) made(cases []int) []int {
+	return slices.DeleteFunc(slices.Clone(cases), func(i int) bool { return math.IsNaN(s.mean(s.responses[0], i)) })
 }
 
 // CasesAt are the cases in which a factor has one value, or one of a stretch of

@@ -18,6 +18,7 @@ import (
 // Summary is what the runs of a study come to, in SI.
 type Summary struct {
 	Cases, Replicates int
+	Answered          int     // cases that gave numbers
 	Runs, Failed      int     // that gave numbers, and that did not
 	Causes            []Cause // of those that did not; if there are many different ones, the first
 	Layouts           []string
@@ -136,6 +137,7 @@ func (s *summing) answer(f *store.Folder, questions []sim.Quantity) (err error) 
 	if mixed := s.Cases - len(every); mixed > 0 {
 		s.note("Means, percentiles and groups are of the %d cases of the two samples; the other %d are mixtures of these, for the shares of the variance alone.", len(every), mixed)
 	}
+	s.Answered = len(s.made(every))
 	s.Answers = append(s.Answers, s.answers(every)...)
 	s.group()
 	s.effects()
