@@ -52,6 +52,30 @@ func madeOf(t *testing.T, text string, water func(settings []scenarios.Setting, 
 	if err != nil {
 		t.Fatal(err)
 	}
+	keep(t, f, func(i, r int) store.Run {
+		run := store.Run{Case: i, Replicate: r}
+		for k, name := range s.Layouts {
+			x := water(c.Settings(i), i, r, k)
+			if math.IsNaN(x) {
+				run.Cause = "a failure"
+				continue
+			}
+			l := store.Layout{Name: name, Annual: sim.Values{sim.Purged: x}}
+			change(&l, c.Settings(i))
+			run.Layouts = append(run.Layouts, l)
+		}
+		return run
+	})
+	sum, err := New(c, f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return sum
+}
+
+// keep fills a folder with the runs that a function gives.
+func keep(t *testing.T, f *store.Folder, run func(i, replicate int) store.Run) {
+	t.Helper()
 	parts, err := f.Missing(func([]store.Run) bool { return true })
 	if err != nil {
 		t.Fatal(err)
@@ -59,30 +83,14 @@ func madeOf(t *testing.T, text string, water func(settings []scenarios.Setting, 
 	for _, p := range parts {
 		var runs []store.Run
 		for i := p.First; i <= p.Last; i++ {
-			for r := range s.Replicates {
-				run := store.Run{Case: i, Replicate: r}
-				for k, name := range s.Layouts {
-					x := water(c.Settings(i), i, r, k)
-					if math.IsNaN(x) {
-						run.Cause = "a failure"
-						continue
-					}
-					l := store.Layout{Name: name, Annual: sim.Values{sim.Purged: x}}
-					change(&l, c.Settings(i))
-					run.Layouts = append(run.Layouts, l)
-				}
-				runs = append(runs, run)
+			for r := range f.Manifest.Replicates {
+				runs = append(runs, run(i, r))
 			}
 		}
 		if err := f.Fill(p, runs); err != nil {
 			t.Fatal(err)
 		}
 	}
-	sum, err := New(c, f)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return sum
 }
 
 func near(t *testing.T, what string, got, want float64) {
@@ -118,21 +126,9 @@ func TestManyCauses(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	parts, err := f.Missing(func([]store.Run) bool { return true })
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, p := range parts {
-		var runs []store.Run
-		for i := p.First; i <= p.Last; i++ {
-			for r := range 2 {
-				runs = append(runs, store.Run{Case: i, Replicate: r, Cause: fmt.Sprintf("case %d is wrong", i+1)})
-			}
-		}
-		if err := f.Fill(p, runs); err != nil {
-			t.Fatal(err)
-		}
-	}
+	keep(t, f, func(i, r int) store.Run {
+		return store.Run{Case: i, Replicate: r, Cause: fmt.Sprintf("case %d is wrong", i+1)}
+	})
 	all, err := causes(f)
 	if err != nil {
 		t.Fatal(err)
