@@ -87,7 +87,11 @@ func (o *opposite) past(p *panel, n int, heights []vg.Length) [][]vg.Point {
 		return ways
 	}
 	scale := o.scaled(p.y)
-	at, _ := ticks(scale.low, scale.high, n)
+	at, decimals := ticks(scale.low, scale.high, n)
+	widest := vg.Length(0)
+	for _, v := range at {
+		widest = max(widest, note.width(tickText(v, decimals)))
+	}
 	least := vg.Length(math.Inf(-1))
 	for _, i := range inOrder(heights) {
 		y := max(heights[i], least)
@@ -102,7 +106,7 @@ func (o *opposite) past(p *panel, n int, heights []vg.Length) [][]vg.Point {
 			}
 		}
 		least = y + clearOfLeader
-		ways[i] = append(ways[i], vg.Point{X: p.x.to + mark, Y: y}, vg.Point{X: p.x.to + o.besides(), Y: y})
+		ways[i] = append(ways[i], vg.Point{X: p.x.to + mark, Y: y}, vg.Point{X: p.x.to + mark + widest + 3, Y: y})
 	}
 	return ways
 }
