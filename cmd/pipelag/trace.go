@@ -48,7 +48,8 @@ stood closed for that long.
 
 The tap takes hot water only, at a constant flow: what the pressure passes to it while no
 other is open, unless --flow asks for less. Pumps stand still, nobody else draws
-water, and surroundings have their mean temperatures of the year.
+water, and surroundings have their mean temperatures of the year. A heater with a store
+gives water at its set point; one without fires and warms itself first.
 
 With --day it is a day of a year instead, lived through with everybody's draws and the
 pump: the water all along the way to the tap, minute by minute.
