@@ -158,7 +158,7 @@ func (l *layoutYears) cautions(h *House, name string) []Caution {
 		say("Legionella: the loop comes back at %.1f C (%.1f F) in the mean while its pump runs; ASHRAE Guideline 12 asks for 51 C (124 F) at the least.", t, fahrenheit(t))
 	}
 	if l.coolest < safety.StoreLeast && l.coolest < h.Heater.Setpoint-1 {
-		say("Legionella: the store gave water of only %.0f C (%.0f F) at times.", l.coolest, fahrenheit(l.coolest))
+		say("Legionella: at its coolest the water at the outlet of the store was at %.0f C (%.0f F); ASHRAE Guideline 12 asks for 60 C (140 F) in a store.", l.coolest, fahrenheit(l.coolest))
 	}
 	worst := -1
 	for f, r := range l.rests {
