@@ -47,9 +47,12 @@ func (h *House) cautions(shortfalls func(layout int) ([]Shortfall, error)) []Cau
 	}
 	if tank, ok := h.Heater.Kind.(heater.Storage); ok && tank.Main != nil {
 		calls := tank.Main.Setpoint - tank.Main.Band
+		if tank.Upper != nil {
+			calls = max(calls, tank.Upper.Setpoint-tank.Upper.Band)
+		}
 		for _, f := range h.Fixtures {
 			if f.Usable > calls {
-				say("", "Heater: its thermostat calls for heat once the water is at %.1f C (%.1f F), and %s waits for %.1f C (%.1f F): between two fires people wait in vain. Set it higher, or with less of a dead band.", calls, fahrenheit(calls), f.Name, f.Usable, fahrenheit(f.Usable))
+				say("", "Heater: its thermostat calls for heat once the water is at %.1f C (%.1f F), and %s waits for %.1f C (%.1f F): between two fires people may wait in vain. Set it higher, or with less of a dead band.", calls, fahrenheit(calls), f.Name, f.Usable, fahrenheit(f.Usable))
 				break
 			}
 		}

@@ -34,15 +34,16 @@ func ColdStarts(h *House, layout int, flows []float64) ([]*ColdStart, error) {
 
 // arrival runs the tap until its water is usable; false if that never is.
 func (t *tracer) arrival(usable float64) (float64, bool) {
+	began := t.now
 	t.start()
 	tap := t.path[len(t.path)-1]
 	s := Series{Time: []float64{0}, Tap: []float64{t.outlet(tap)}}
 	for s.Tap[len(s.Tap)-1] < usable {
 		k, due := t.next()
-		if due == never || due > mostVolumes*t.stored/t.flow {
+		if due == never || due-began > mostVolumes*t.stored/t.flow {
 			return 0, false
 		}
-		t.look(&s, k, due, 0)
+		t.look(&s, k, due, began)
 	}
 	return s.reaches(usable)
 }

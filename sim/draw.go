@@ -215,7 +215,7 @@ func (d *draw) arrive(tap, mains, cell, volume float64, to *tapAccount) {
 //
 //	T(s) = b + (c − b) (1 − rˢ) / (1 − r)
 //
-// and a straight line would be late. It is taken where the front still steepens.
+// and a straight line would be late. The line is taken where the front still steepens.
 func reached(a, b, c, to float64) float64 {
 	if b >= to {
 		return 0

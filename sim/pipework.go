@@ -81,7 +81,13 @@ func (w *pipework) following(i int) float64 {
 	if last == len(s.water)-1 {
 		share = s.tail
 	}
-	return share*s.water[max(last-1, 0)] + (1-share)*s.water[max(last-2, 0)]
+	at := func(cell int) float64 {
+		if cell < 0 {
+			return w.supply(s)
+		}
+		return s.water[cell]
+	}
+	return share*at(last-1) + (1-share)*at(last-2)
 }
 
 // cellsOf is the water in the cells of pipe i, flowing or not [°C].
@@ -155,8 +161,8 @@ func (w *pipework) route() {
 	}
 }
 
-// routed tells whether the streams are those of the wanted flows, but for how fast they
-// flow.
+// routed tells whether the streams can go on as those of the wanted flows, but for how
+// fast they flow. Two that have come to flow alike stay two.
 func (w *pipework) routed() bool {
 	for i, flow := range w.wanted {
 		k := w.of[i]

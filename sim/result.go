@@ -11,7 +11,7 @@ type Result struct {
 	} `json:"scenario"`
 	Seed        uint64         `json:"seed"`
 	Years       int            `json:"years"`
-	Cells       int            `json:"cells,omitempty"` // to the largest way to a tap, where others than DefaultCells were asked for
+	Cells       int            `json:"cells,omitempty"` // as asked for, where others than DefaultCells; see CellsGrid
 	Currency    string         `json:"currency"`
 	Bill        Bill           `json:"bill"`
 	Mains       [12]float64    `json:"mains_C"` // means of the months

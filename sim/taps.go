@@ -39,7 +39,10 @@ func (y *year) standing(i int) (tip, mean float64) {
 func (y *year) look() {
 	for i := range y.draws {
 		d := &y.draws[i]
-		d.seen, d.cold = y.outlet(d.pipe), y.coldSide(d.Fixture)
+		if now := y.outlet(d.pipe); now != d.seen {
+			d.seen, d.was = now, now // no front has passed
+		}
+		d.cold = y.coldSide(d.Fixture)
 	}
 	if y.cross != nil {
 		y.approach(0)

@@ -58,7 +58,7 @@ type Parts struct {
 	Wall       *float64 `json:"wall"`       // warming the tube wall
 	Loss       *float64 `json:"loss"`       // to the surroundings meanwhile
 	Dispersion *float64 `json:"dispersion"` // mixing along the pipe
-	Heater     *float64 `json:"heater"`     // until it fires and is warm; none where it has a store
+	Heater     *float64 `json:"heater"`     // until it fires and is warm; 0 where it has a store
 }
 
 // Series is the temperature at the tap against time since it was opened.

@@ -35,13 +35,14 @@ func (t *tracer) copyFrom(o *tracer) {
 	}
 }
 
-// cold lets the pipes, and a heater without a store, stand until they are as cold as
-// what surrounds them.
+// cold lets the pipes, and a heater without a store, stand for a week, in which they
+// come to be as cold as what surrounds them.
 func (t *tracer) cold() {
 	t.pipework = newPipework(t.plant)
 	if t.kind != nil {
 		t.heater, _ = t.kind.New(t.volume) // found sound when the plant was made
 		t.heater.Meet(t.inflow(0))
+		t.now = 7 * Day
 	}
 }
 

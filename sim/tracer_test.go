@@ -1,10 +1,12 @@
 package sim
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"pipelag/schedules"
 	"pipelag/sim/heater"
 )
 
@@ -69,4 +71,32 @@ func TestSlug(t *testing.T) {
 	} {
 		require.Equal(t, c.want, c.of.Slug(40), name)
 	}
+}
+
+// A heater without a store stands as cold as the air around it. By hand: with no delay its
+// exchanger, C = 20 kJ/K, goes from T₀ to its set point in C/k · ln((T∞ − T₀)/(T∞ − 52)),
+// where k = ρc q and T∞ = T_in + P/k; water of q = 0.13 L/s passes it from mains of 12 °C,
+// P = 100 kW. From 5 and from 32 °C the times are 5.6 s apart. Water that comes warm
+// meanwhile makes a part of that good.
+func TestTraceFiresFromTheAirAroundTheHeater(t *testing.T) {
+	waits := func(air float64) float64 {
+		h := cottage(t)
+		h.Climate.Mains = constant(12)
+		h.Climate.Zones = append(h.Climate.Zones, schedules.Zone{Name: "closet", Temperature: constant(air)})
+		h.Heater.Zone = "closet"
+		h.Heater.Kind = heater.Instantaneous{Setpoint: 52, Power: 1e5, Efficiency: 1, Carrier: heater.Gas, Exchanger: 2e4, Loss: 1}
+		starts, err := ColdStarts(h, 0, []float64{1.3e-4, 0, 0})
+		require.NoError(t, err)
+		trace, err := NewTrace(h, TraceOptions{Flow: 1.3e-4})
+		require.NoError(t, err)
+		within(t, *trace.Openings[0].Wait, starts[0].Wait, 0.5, "cold start as the trace has it")
+		return *trace.Openings[0].Parts.Heater
+	}
+	const k = 4.13e6 * 1.3e-4 // [W/K], water of 32 °C
+	limit := 12 + 1e5/k
+	by := 2e4 / k * math.Log((limit-5)/(limit-32))
+	got := waits(5) - waits(32)
+	t.Logf("%.2f s longer from 5 °C than from 32 °C; %.2f s until the water leaves at the set point", got, by)
+	require.Greater(t, got, by/2)
+	require.Less(t, got, by)
 }

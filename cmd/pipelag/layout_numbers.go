@@ -39,7 +39,12 @@ func gathered(all []assumption, layouts []string) []assumption {
 	var numbers [][]int // of the layouts that each of kept is of; none where it is of all
 	for _, a := range all {
 		key, number := ofLayout(a.Path, layouts)
-		told := slices.IndexFunc(kept, func(k assumption) bool { return number > 0 && k == assumption{key, a.Value, a.Why} })
+		told := -1
+		for i, n := range numbers {
+			if number > 0 && n != nil && kept[i] == (assumption{key, a.Value, a.Why}) {
+				told = i
+			}
+		}
 		switch {
 		case told >= 0:
 			numbers[told] = append(numbers[told], number)

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"pipelag/plots"
 	"pipelag/plots/report"
@@ -79,9 +80,12 @@ func (t *traced) openingTable() report.Table {
 			{Name: "Warming the wall", Unit: "s"},
 			{Name: "Loss", Unit: "s"},
 			{Name: "Mixing", Unit: "s"},
-			{Name: "Heater", Unit: "s"},
 			{Name: "Purged", Unit: volume},
 		},
+	}
+	fires := t.firing != nil
+	if fires {
+		table.Columns = slices.Insert(table.Columns, len(table.Columns)-1, report.Column{Name: "Heater", Unit: "s"})
 	}
 	for i := range t.Openings {
 		o := &t.Openings[i]
@@ -98,13 +102,17 @@ func (t *traced) openingTable() report.Table {
 		if o.Purged != nil {
 			purged = report.Cell{Text: t.units.Number(*o.Purged/1000, units.Volume), Order: *o.Purged}
 		}
-		table.Rows = append(table.Rows, []report.Cell{
+		row := []report.Cell{
 			{Text: opened(o), Order: float64(i)},
 			warmth(o.Before.HeaterEnd), warmth(o.Before.Middle), warmth(o.Before.TapEnd),
 			seconds(o.Wait, "never"),
-			seconds(o.Parts.Plug, "–"), seconds(o.Parts.Wall, "–"), seconds(o.Parts.Loss, "–"), seconds(o.Parts.Dispersion, "–"), seconds(o.Parts.Heater, "–"),
+			seconds(o.Parts.Plug, "–"), seconds(o.Parts.Wall, "–"), seconds(o.Parts.Loss, "–"), seconds(o.Parts.Dispersion, "–"),
 			purged,
-		})
+		}
+		if fires {
+			row = slices.Insert(row, len(row)-1, seconds(o.Parts.Heater, "–"))
+		}
+		table.Rows = append(table.Rows, row)
 	}
 	return table
 }

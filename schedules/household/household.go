@@ -155,9 +155,7 @@ func (h *Household) Year(seed uint64, r int) schedules.Year {
 	return y
 }
 
-const (
-	dayLength = 86400.0
-)
+const dayLength = 86400.0 // [s]
 
 // weekend says whether day d is a Saturday or Sunday: the year is a common one
 // that begins on a Thursday, as 2026 does.

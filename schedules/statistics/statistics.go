@@ -17,9 +17,7 @@ import (
 	"pipelag/schedules/published"
 )
 
-const (
-	dayLength = 86400.0 // [s]
-)
+const dayLength = 86400.0 // [s]
 
 // Sample is what is measured: the replicate years from First on, and of each
 // the days from From on.
