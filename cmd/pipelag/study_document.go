@@ -12,7 +12,8 @@ type studyDocument struct {
 	Version    string           `json:"version"`
 	Study      documentStudy    `json:"study"`
 	Cases      int              `json:"cases"`
-	Answered   int              `json:"cases_answered"`
+	Answered   int              `json:"cases_answered"` // of all cases, those that gave numbers
+	Averaged   int              `json:"cases_averaged"` // of these, those that are no mixtures of others, which means are over
 	Replicates int              `json:"replicates"`
 	Precision  string           `json:"precision,omitempty"`
 	Runs       int              `json:"runs"`
@@ -108,7 +109,7 @@ type documentPaired struct {
 
 func (s *studied) document() studyDocument {
 	d := studyDocument{
-		Version: s.Version, Study: documentStudy{s.Name, s.Study}, Cases: s.Summary.Cases, Answered: s.Answered, Replicates: s.Summary.Replicates, Precision: s.Precision,
+		Version: s.Version, Study: documentStudy{s.Name, s.Study}, Cases: s.Summary.Cases, Answered: s.Answered, Averaged: s.Averaged, Replicates: s.Summary.Replicates, Precision: s.Precision,
 		Runs: s.Runs, Failed: s.Failed, Causes: []documentCause{}, Currency: s.Currency, Layouts: s.Layouts, LeftOut: documentLeftOut(s.LeftOut), Answers: documentAnswers(s.Answers),
 		Factors: []documentGroup{}, Effects: []documentEffect{}, Paired: []documentPaired{}, Notes: append([]string{}, s.Notes...),
 	}

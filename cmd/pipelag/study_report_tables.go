@@ -35,7 +35,7 @@ func (s *studyReport) answer() []string {
 		a := of(s.Answers, q)[0]
 		base = append(base, quantityShown(q).label+" "+quantityShown(q).plusMinus(s.system, s.Currency, a.Mean))
 	}
-	first := fmt.Sprintf("With “%s” a year comes to %s (mean of %s; %s).", s.Layouts[0], strings.Join(base, ", "), counted(s.Answered, "case"), uncertain)
+	first := fmt.Sprintf("With “%s” a year comes to %s (mean of %s; %s).", s.Layouts[0], strings.Join(base, ", "), counted(s.Averaged, "case"), uncertain)
 	if len(s.Layouts) == 1 {
 		a := of(s.Answers, spread.quantity)[0]
 		tell := func(x float64) string {

@@ -18,11 +18,12 @@ import (
 // Summary is what the runs of a study come to, in SI.
 type Summary struct {
 	Cases, Replicates int
-	Answered          int     // cases that gave numbers
+	Answered          int     // of all cases, those that gave numbers
+	Averaged          int     // of these, those that are no mixtures of others, which means are over
 	Runs, Failed      int     // that gave numbers, and that did not
 	Causes            []Cause // of those that did not; if there are many different ones, the first
 	Layouts           []string
-	LeftOut           []studies.LeftOut
+	LeftOut           []studies.LeftOut // in so many of the cases that gave numbers
 	Answers           []Answer
 	Groups            []Group
 	Effects           []Effect
@@ -137,7 +138,7 @@ func (s *summing) answer(f *store.Folder, questions []sim.Quantity) (err error) 
 	if mixed := s.Cases - len(every); mixed > 0 {
 		s.note("Means, percentiles and groups are of the %d cases of the two samples; the other %d are mixtures of these, for the shares of the variance alone.", len(every), mixed)
 	}
-	s.Answered = len(s.made(every))
+	s.Answered, s.Averaged = len(s.made(all)), len(s.made(every))
 	s.Answers = append(s.Answers, s.answers(every)...)
 	s.group()
 	s.effects()

@@ -152,6 +152,50 @@ func TestLeftOut(t *testing.T) {
 	}
 }
 
+// TestLeftOutOfMixtures: of four samples of two factors there are 16 cases, of which 8
+// are mixtures (Saltelli and others 2010, from memory). People are those of the first
+// sample in one mixture and of the second in the other, so that the layout is left out
+// in as many mixtures as other cases, and counts are over both; means are over the rest.
+func TestLeftOutOfMixtures(t *testing.T) {
+	text := strings.Replace(strings.Replace(grid, "sampling: grid", "sampling: sensitivity\nsamples: 4", 1), ", steps: 3", "", 1)
+	few := map[int]bool{} // cases of one person
+	sum := func(failing int) *Summary {
+		return madeOf(t, text, func(settings []scenarios.Setting, i, replicate, layout int) float64 {
+			if i == failing {
+				return math.NaN()
+			}
+			few[i] = settings[0].Level == 0
+			return additive(settings, i, replicate, layout)
+		}, func(l *store.Layout, settings []scenarios.Setting) {
+			if l.Name == "pumped on demand" && settings[0].Level == 0 {
+				l.Unlike = sim.ServesLess
+			}
+		})
+	}
+	s := sum(-1)
+	short, own := 0, 0
+	for i, so := range few {
+		if so && i%4 < 2 {
+			own++
+		}
+		if so {
+			short++
+		}
+	}
+	if own == 0 || own == 8 || short != 2*own {
+		t.Fatalf("%d cases of one person, %d of them no mixtures: %v", short, own, few)
+	}
+	if want := []studies.LeftOut{{Layout: "pumped on demand", Why: sim.ServesLess, Cases: short}}; !slices.Equal(s.LeftOut, want) || s.Answered != 16 || s.Averaged != 8 {
+		t.Errorf("%+v of %d cases, %d averaged", s.LeftOut, s.Answered, s.Averaged)
+	}
+	if s := sum(3); s.Answered != 15 || s.Averaged != 8 { // a mixture fails
+		t.Errorf("%d cases answered, %d averaged", s.Answered, s.Averaged)
+	}
+	if s := sum(4); s.Answered != 15 || s.Averaged != 7 {
+		t.Errorf("%d cases answered, %d averaged", s.Answered, s.Averaged)
+	}
+}
+
 // TestGrid by hand: the levels of people give 0 and 10, the setpoints 0, 10 and
 // 20, the replicates 0 and 5.
 func TestGrid(t *testing.T) {
