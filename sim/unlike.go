@@ -1,5 +1,10 @@
 package sim
 
+import (
+	"fmt"
+	"slices"
+)
+
 // Unlike is why a layout's year is not held against those of others.
 type Unlike int
 
@@ -9,8 +14,24 @@ const (
 	ThroughCold               // its loop returns through the cold line, which takes up heat of its surroundings, and the first's does not, or the other way round
 )
 
+var unlikeNames = []string{"", "serves less", "cold line"}
+
 // String is the reason as results name it; nothing where there is none.
-func (u Unlike) String() string { return [...]string{"", "serves less", "cold line"}[u] }
+func (u Unlike) String() string { return unlikeNames[u] }
+
+// MarshalText writes the reason as results name it, so that what is kept of it does not
+// hang on the order of the reasons.
+func (u Unlike) MarshalText() ([]byte, error) { return []byte(u.String()), nil }
+
+// UnmarshalText reads what MarshalText wrote.
+func (u *Unlike) UnmarshalText(text []byte) error {
+	k := slices.Index(unlikeNames, string(text))
+	if k < 0 {
+		return fmt.Errorf("%q is no reason why a layout is unlike the first; write %q, %q or nothing", text, ServesLess, ThroughCold)
+	}
+	*u = Unlike(k)
+	return nil
+}
 
 // Unlike tells of each layout why it is not held against the first. Where that is so
 // of the first itself, none is held against it.

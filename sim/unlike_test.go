@@ -1,6 +1,7 @@
 package sim
 
 import (
+	"encoding/json"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -37,4 +38,19 @@ func TestUnlike(t *testing.T) {
 			require.Equal(t, c.want, (&Result{Layouts: c.layouts}).Unlike())
 		})
 	}
+}
+
+// TestUnlikeText: what is kept is the name that results give, not the place in a list, and
+// it is read back.
+func TestUnlikeText(t *testing.T) {
+	text, err := json.Marshal([]Unlike{Alike, ServesLess, ThroughCold})
+	require.NoError(t, err)
+	require.Equal(t, `["","serves less","cold line"]`, string(text))
+	var read []Unlike
+	require.NoError(t, json.Unmarshal(text, &read))
+	require.Equal(t, []Unlike{Alike, ServesLess, ThroughCold}, read)
+	for _, wrong := range []string{`"cold"`, "1"} {
+		require.Error(t, json.Unmarshal([]byte(wrong), new(Unlike)), wrong)
+	}
+	require.EqualError(t, new(Unlike).UnmarshalText([]byte("cold")), `"cold" is no reason why a layout is unlike the first; write "serves less", "cold line" or nothing`)
 }

@@ -12,8 +12,8 @@ type LeftOut struct {
 
 // LeftOut lists those of a study's layouts, in their order, that are left out in some
 // of the cases given, where one of the numbers is each layout's Unlike. Its mean over a
-// case's years is its value in each: it follows from the house's pipes and pressure,
-// which no year's draws or weather change (sim.Shortfalls).
+// case's years is its value in each: it follows from the house's pipes, pressure and
+// crossovers alone, whatever is drawn in a year (sim.Shortfalls, sim.Crossover).
 func (n *Numbers) LeftOut(layouts []string, number int, cases []int) []LeftOut {
 	var all []LeftOut
 	for k, name := range layouts {

@@ -1,11 +1,15 @@
 package store
 
 import (
+	"bytes"
+	"compress/gzip"
 	"errors"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"reflect"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -170,6 +174,30 @@ func TestDamage(t *testing.T) {
 	}
 	if refused < len(whole)-12 {
 		t.Errorf("only %d of %d changes are noticed", refused, len(whole))
+	}
+}
+
+// TestReasonKept: why a layout is unlike the first is kept by name, for later versions
+// may number the reasons otherwise, and is read back; nothing is kept where it is alike.
+func TestReasonKept(t *testing.T) {
+	run := Run{Layouts: []Layout{{Name: "a"}, {Name: "b", Unlike: sim.ServesLess}, {Name: "c", Unlike: sim.ThroughCold}}}
+	piece, err := encodePiece("s", span{}, []Run{run})
+	if err != nil {
+		t.Fatal(err)
+	}
+	z, err := gzip.NewReader(bytes.NewReader(piece))
+	if err != nil {
+		t.Fatal(err)
+	}
+	text, err := io.ReadAll(z)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := regexp.MustCompile(`"unlike":[^,]*`).FindAllString(string(text), -1); !slices.Equal(got, []string{`"unlike":"serves less"`, `"unlike":"cold line"`}) {
+		t.Errorf("kept %q", got)
+	}
+	if got, err := decodePiece(bytes.NewReader(piece), "s", span{}); err != nil || !reflect.DeepEqual(got, []Run{run}) {
+		t.Errorf("%+v (%v)", got, err)
 	}
 }
 
