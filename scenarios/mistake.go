@@ -48,7 +48,7 @@ func newReader(file, begin string) *reader {
 // once.
 func (r *reader) fault(at *node, what, right string) {
 	if at.factor != "" {
-		what = fmt.Sprintf("factor %q: %s", at.factor, what)
+		what = ofFactor(at.factor) + what
 	}
 	m := Mistake{File: cmp.Or(at.file, r.file), Line: at.line, Column: at.column, What: what, Right: right}
 	r.faults++

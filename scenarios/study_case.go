@@ -18,6 +18,9 @@ func (n *node) stand(file, factor string) {
 	}
 }
 
+// ofFactor is what a mistake in a value of a factor begins with.
+func ofFactor(name string) string { return fmt.Sprintf("factor %q: ", name) }
+
 // Case is the scenario of one case: the base with a value for each factor. Its
 // mistakes name files without their folders, so that they are the same on every
 // machine.
@@ -32,7 +35,7 @@ func (s *Study) Case(settings []Setting) (*Draft, error) {
 		}
 		for _, p := range f.paths {
 			if err := d.root.set(p, value); err != nil {
-				return nil, fmt.Errorf("factor %q: %w", f.Name, err)
+				return nil, fmt.Errorf("%s%w", ofFactor(f.Name), err)
 			}
 		}
 	}

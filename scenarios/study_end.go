@@ -1,24 +1,34 @@
 package scenarios
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 )
 
 // AtEnd puts what is wrong with a case that has a factor at the end x of its range
-// where the study says that end.
-func (s *Study) AtEnd(factor int, x float64, wrong Errors) Errors {
+// where the study says that end. An error that is no Errors says behind a semicolon what
+// would be right, if it does.
+func (s *Study) AtEnd(factor int, x float64, wrong error) Errors {
 	f := &s.Factors[factor]
 	at := f.place(x)
+	var mistakes Errors
+	if !errors.As(wrong, &mistakes) {
+		what, right, advised := strings.Cut(wrong.Error(), "; ")
+		if !advised {
+			right = "let the range end where one can"
+		}
+		mistakes = Errors{{What: what, Right: right}}
+	}
 	var all Errors
-	for _, m := range wrong {
-		what, ofFactor := strings.CutPrefix(m.What, fmt.Sprintf("factor %q: ", f.Name))
-		if !ofFactor {
+	for _, m := range mistakes {
+		what, itsOwn := strings.CutPrefix(m.What, ofFactor(f.Name))
+		if !itsOwn && m.File != "" {
 			what = fmt.Sprintf("%s:%d:%d: %s", m.File, m.Line, m.Column, m.What)
 		}
 		all = append(all, Mistake{
 			File: s.file, Line: at.line, Column: at.column,
-			What:  fmt.Sprintf("factor %q: with %s no house can be made: %s", f.Name, f.Text(Setting{Number: x}), what),
+			What:  fmt.Sprintf("%swith %s no house can be made: %s", ofFactor(f.Name), f.Text(Setting{Number: x}), what),
 			Right: m.Right,
 		})
 	}

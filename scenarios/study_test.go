@@ -205,11 +205,26 @@ func TestAtEnd(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	got := s.AtEnd(1, 140, Errors{{"house.yaml", 9, 34, "the basin waits", "use less"}, {"s.yaml", 8, 3, `factor "setpoint": too hot`, "cool it"}})
+	value := &node{shape: scalar, line: 8, column: 3}
+	value.stand("s.yaml", "setpoint")
+	r := newReader("house.yaml", scenarioBegin)
+	r.fault(&node{line: 9, column: 34}, "the basin waits", "use less")
+	r.fault(value, "too hot", "cool it")
+	got := s.AtEnd(1, 140, r.mistakes)
 	want := `s.yaml:8:54: factor "setpoint": with 140 F no house can be made: house.yaml:9:34: the basin waits; use less
 s.yaml:8:54: factor "setpoint": with 140 F no house can be made: too hot; cool it`
 	if got.Error() != want {
 		t.Errorf("got\n%v\nwant\n%v", got, want)
+	}
+	for text, want := range map[string]string{
+		"a layout is renamed; let it be":  "a layout is renamed; let it be",
+		"it boils":                        "it boils; let the range end where one can",
+		`factor "setpoint": no such pipe`: "no such pipe; let the range end where one can",
+	} {
+		want = `s.yaml:8:54: factor "setpoint": with 140 F no house can be made: ` + want
+		if got := s.AtEnd(1, 140, errors.New(text)); got.Error() != want {
+			t.Errorf("got\n%v\nwant\n%v", got, want)
+		}
 	}
 }
 

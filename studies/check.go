@@ -2,8 +2,8 @@ package studies
 
 import (
 	"context"
-	"errors"
 	"math"
+	"slices"
 	"time"
 
 	"pipelag/scenarios"
@@ -21,36 +21,20 @@ func (c *Cases) Check() error {
 	return c.checkEnds()
 }
 
-// checkEnds makes a house with each end of each range, where every other factor is
-// at its middle or its first value.
+// checkEnds makes a house with each end of each range, beside what others may be until
+// one can be made.
 func (c *Cases) checkEnds() error {
-	settings := make([]scenarios.Setting, len(c.Study.Factors))
-	for k, f := range c.Study.Factors {
-		if f.Range != nil {
-			settings[k].Number = sampling.Number(f.Range, 0.5)
-		}
-	}
+	beside := c.beside()
 	var all scenarios.Errors
 	for k, f := range c.Study.Factors {
 		if f.Range == nil {
 			continue
 		}
-		middle := settings[k].Number
-		var wrong scenarios.Errors
 		for _, end := range []float64{f.Range.From, f.Range.To} {
-			settings[k].Number = end
-			_, err := c.houseOf(settings)
-			var here scenarios.Errors
-			if errors.As(err, &here) {
-				wrong = append(wrong, c.Study.AtEnd(k, end, here)...)
-			} else if err != nil {
-				return err
+			if err := c.wrongEnd(beside, k, end); err != nil {
+				all = append(all, c.Study.AtEnd(k, end, err)...)
 			}
 		}
-		if len(wrong) > 0 && c.anyHouse(settings, k) {
-			all = append(all, wrong...)
-		}
-		settings[k].Number = middle
 	}
 	if len(all) > 0 {
 		return all
@@ -58,16 +42,50 @@ func (c *Cases) checkEnds() error {
 	return nil
 }
 
-// anyHouse tells whether a house can be made with any of five values through the
-// range of a factor; if none can, the others may be to blame.
-func (c *Cases) anyHouse(settings []scenarios.Setting, factor int) bool {
-	for _, share := range []float64{0, 0.25, 0.5, 0.75, 1} {
-		settings[factor].Number = sampling.Number(c.Study.Factors[factor].Range, share)
-		if _, err := c.houseOf(settings); err == nil {
-			return true
+// beside are the settings that ends are tried beside: all factors at the middle of their
+// ranges or at their first values, and then each in turn at each other value that it lists.
+func (c *Cases) beside() [][]scenarios.Setting {
+	first := make([]scenarios.Setting, len(c.Study.Factors))
+	for k, f := range c.Study.Factors {
+		if f.Range != nil {
+			first[k].Number = sampling.Number(f.Range, 0.5)
 		}
 	}
-	return false
+	all := [][]scenarios.Setting{first}
+	for k, f := range c.Study.Factors {
+		for level := 1; level < len(f.Levels); level++ {
+			other := slices.Clone(first)
+			other[k].Level = level
+			all = append(all, other)
+		}
+	}
+	return all
+}
+
+// wrongEnd tells why no house can be made with an end of a factor's range beside any of
+// some settings; nil if one can be, or if none can with any of five values through the
+// range either, for then the other factors may be to blame.
+func (c *Cases) wrongEnd(beside [][]scenarios.Setting, factor int, end float64) error {
+	try := func(settings []scenarios.Setting, x float64) error {
+		settings = slices.Clone(settings)
+		settings[factor].Number = x
+		_, err := c.houseOf(settings)
+		return err
+	}
+	wrong := make([]error, len(beside))
+	for i, settings := range beside {
+		if wrong[i] = try(settings, end); wrong[i] == nil {
+			return nil
+		}
+	}
+	for i, settings := range beside {
+		for _, share := range []float64{0, 0.25, 0.5, 0.75, 1} {
+			if try(settings, sampling.Number(c.Study.Factors[factor].Range, share)) == nil {
+				return wrong[i]
+			}
+		}
+	}
+	return nil
 }
 
 // checkSpread makes the houses of some cases.

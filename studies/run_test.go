@@ -25,7 +25,7 @@ factors:
   setpoint: {path: heater.setpoint, values: [50 C, 60 C]}
 `
 
-// load reads a study of the tiny house, with replacements made in its text.
+// load reads a study of the tiny house, with replacements made in both texts.
 func load(tb testing.TB, replace ...string) *Cases {
 	tb.Helper()
 	folder := tb.TempDir()
@@ -33,8 +33,8 @@ func load(tb testing.TB, replace ...string) *Cases {
 	if err != nil {
 		tb.Fatal(err)
 	}
-	for name, text := range map[string]string{"tiny.yaml": string(tiny), "study.yaml": strings.NewReplacer(replace...).Replace(tinyStudy)} {
-		if err := os.WriteFile(filepath.Join(folder, name), []byte(text), 0o644); err != nil {
+	for name, text := range map[string]string{"tiny.yaml": string(tiny), "study.yaml": tinyStudy} {
+		if err := os.WriteFile(filepath.Join(folder, name), []byte(strings.NewReplacer(replace...).Replace(text)), 0o644); err != nil {
 			tb.Fatal(err)
 		}
 	}
