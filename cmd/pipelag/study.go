@@ -45,9 +45,12 @@ list). The results go into a folder piece by piece, each whole or not at all. A 
 was stopped or killed goes on where it was when the same command is given again, and ends
 with the same bytes. One that has come to ask for more replicates, more samples of halton or
 sensitivity, or a higher --limit makes those that are missing; with other values in a grid it
-is another study, for another folder. A study is refused if no house can be made with a value,
-or with an end of a range beside the middle or the first value of all else. A run that fails is
-kept with its cause, which the summary and the report tell, and stops nothing.
+is another study, for another folder.
+
+A study is refused if no house can be made with a value, or with an end of a range: neither
+with every other factor at the middle of its range or at its first value, nor with any one of
+them at another value that it lists. A run that fails is kept with its cause, which the summary
+and the report tell, and stops nothing.
 
 When all runs are made the folder gets tables of them, a summary, and report.html, a page to
 read or send that needs nothing beside it, in the units of --units. Of a study that gives
