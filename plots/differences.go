@@ -61,9 +61,13 @@ func NewDifferences(s Set, differences []sim.Difference, apart []Apart) (*Figure
 		return nil, fmt.Errorf("%w: the layouts do not differ in anything", ErrNoData)
 	}
 	f := &Figure{width: s.Width.length(), header: []string{"layout", "against", "quantity", "mean", "low", "high", "unit", "held"}}
-	stands := func(layout string) bool {
-		return slices.ContainsFunc(apart, func(a Apart) bool { return a.Layout == layout || a.Layout == base })
+	why := func(layout string) sim.Unlike {
+		if k := slices.IndexFunc(apart, func(a Apart) bool { return a.Layout == layout }); k >= 0 {
+			return apart[k].Why
+		}
+		return sim.Alike
 	}
+	held := func(layout string) bool { return why(layout).Against(why(base)) == sim.Alike }
 	values := make([][]sim.Interval, len(quantities))
 	for k, q := range quantities {
 		m := s.measure(q)
@@ -73,7 +77,7 @@ func NewDifferences(s Set, differences []sim.Difference, apart []Apart) (*Figure
 				return nil, err
 			}
 			values[k] = append(values[k], v)
-			f.rows = append(f.rows, []string{entries[i].name, base, m.name, number(v.Mean), number(v.Low), number(v.High), m.unit, yesNo(!stands(d.Layout))})
+			f.rows = append(f.rows, []string{entries[i].name, base, m.name, number(v.Mean), number(v.Low), number(v.High), m.unit, yesNo(held(d.Layout))})
 		}
 	}
 	whiskers := s.intervals("Whiskers are 95 % intervals of the mean, hidden where they are narrower than the dot.")
@@ -112,16 +116,19 @@ func NewDifferences(s Set, differences []sim.Difference, apart []Apart) (*Figure
 				y := names.at(i, c.y.to)
 				c.StrokeLine2(draw.LineStyle{Color: hair, Width: fineLine}, zero, y, c.x.at(v.Mean), y)
 				c.whisker(v.Low, v.High, y, entries[i].colour)
-				if stands(entries[i].name) {
-					c.ring(c.x.at(v.Mean), y, entries[i].colour)
-				} else {
+				if held(entries[i].name) {
 					c.spot(c.x.at(v.Mean), y, entries[i].colour)
+				} else {
+					c.ring(c.x.at(v.Mean), y, entries[i].colour)
 				}
 			}
 		}
 	}
 	return f, nil
 }
+
+// getsLess says why what serves less is set apart.
+const getsLess = "fixtures get less water with that layout than with another"
 
 // hollow says why dots are hollow, if any are.
 func hollow(base string, apart []Apart) string {
@@ -139,7 +146,7 @@ func hollow(base string, apart []Apart) string {
 		return "Dots are hollow, as no layout is held against " + base + ": " + why + "."
 	}
 	all := slices.DeleteFunc([]string{
-		told("fixtures get less water with that layout than with another", func(a Apart) bool { return a.Why == sim.ServesLess }),
+		told(getsLess, func(a Apart) bool { return a.Why == sim.ServesLess }),
 		told("one of the two alone returns through the cold line, which takes up heat of its surroundings", func(a Apart) bool { return a.Why == sim.ThroughCold }),
 	}, func(why string) bool { return why == "" })
 	if len(all) == 0 {

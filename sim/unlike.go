@@ -1,6 +1,7 @@
 package sim
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 )
@@ -33,8 +34,8 @@ func (u *Unlike) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// Unlike tells of each layout why it is not held against the first. Where that is so
-// of the first itself, none is held against it.
+// Unlike tells of each layout why it is not held against the first; of the first, why
+// none is held against it. Against joins the two.
 func (r *Result) Unlike() []Unlike {
 	all := make([]Unlike, len(r.Layouts))
 	crosses := func(layout int) bool { return r.Layouts[layout].Crossover != nil }
@@ -48,6 +49,10 @@ func (r *Result) Unlike() []Unlike {
 	}
 	return all
 }
+
+// Against is why a layout, of which this is told, is not held against a first one, of
+// which first is told: for the first's sake or its own. It is Alike where it is held.
+func (u Unlike) Against(first Unlike) Unlike { return cmp.Or(first, u) }
 
 // servesLess tells whether the supply passes some fixture less through layout i than
 // through another.

@@ -54,3 +54,17 @@ func TestUnlikeText(t *testing.T) {
 	}
 	require.EqualError(t, new(Unlike).UnmarshalText([]byte("cold")), `"cold" is no reason why a layout is unlike the first; write "serves less", "cold line" or nothing`)
 }
+
+// TestAgainst: none is held against a first layout that serves less, and one that is
+// itself unlike is held against none.
+func TestAgainst(t *testing.T) {
+	for _, c := range []struct{ own, first, want Unlike }{
+		{Alike, Alike, Alike},
+		{ServesLess, Alike, ServesLess},
+		{ThroughCold, Alike, ThroughCold},
+		{Alike, ServesLess, ServesLess},
+		{ThroughCold, ServesLess, ServesLess},
+	} {
+		require.Equal(t, c.want, c.own.Against(c.first), "%v against %v", c.own, c.first)
+	}
+}

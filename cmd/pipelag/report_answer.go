@@ -70,7 +70,7 @@ func (o *outcome) answer(system units.System) []string {
 func (o *outcome) rivals(unlike []sim.Unlike) []*sim.Difference {
 	var rivals []*sim.Difference
 	for i := range o.Differences {
-		if unlike[0] == sim.Alike && unlike[i+1] == sim.Alike {
+		if unlike[i+1].Against(unlike[0]) == sim.Alike {
 			rivals = append(rivals, &o.Differences[i])
 		}
 	}
