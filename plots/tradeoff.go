@@ -15,7 +15,7 @@ import (
 // NewTradeoff draws the water a layout purges against the energy it takes, with
 // intervals, and marks the frontier: the layouts that no other beats in both. Those
 // with a crossover have a frontier of their own, as only their cold line takes up
-// heat of its surroundings.
+// heat of its surroundings; those that serve less than others are on none, and rings.
 func NewTradeoff(s Set, r *sim.Result) (*Figure, error) {
 	entries, err := s.layouts(r)
 	if err != nil {
@@ -36,26 +36,32 @@ func NewTradeoff(s Set, r *sim.Result) (*Figure, error) {
 		}
 		xs, ys = append(xs, x), append(ys, y)
 	}
+	unlike := r.Unlike()
 	var without, with []int
 	for i := range r.Layouts {
-		if r.Layouts[i].Crossover == nil {
+		switch {
+		case unlike[i] == sim.ServesLess:
+		case r.Layouts[i].Crossover == nil:
 			without = append(without, i)
-		} else {
+		default:
 			with = append(with, i)
 		}
 	}
 	fronts := [][]int{frontier(xs, ys, without), frontier(xs, ys, with)}
 	front := slices.Concat(fronts...)
-	apart := ""
+	apart, less := "", ""
 	if len(without) > 0 && len(with) > 0 {
 		apart = "Layouts with a crossover have a frontier of their own, for their cold line takes up heat of its surroundings, which is left out where there is no crossover."
+	}
+	if slices.Contains(unlike, sim.ServesLess) {
+		less = "What has a hollow dot is on no frontier: " + getsLess + "."
 	}
 	for i, e := range entries {
 		f.rows = append(f.rows, []string{e.name, number(ys[i].Mean), number(ys[i].Low), number(ys[i].High), number(xs[i].Mean), number(xs[i].Low), number(xs[i].High), yesNo(slices.Contains(front, i))})
 	}
 	f.caption = s.caption("Water purged in a year against the energy taken by heater and pump.",
 		s.intervals("Crosses are 95 % intervals, hidden where they are narrower than the dot; that of the energy adds heater's and pump's, which makes it wide rather than narrow."),
-		"The names in bold, and the line that joins them, are the frontier: no other layout beats them in both.", apart)
+		"The names in bold, and the line that joins them, are the frontier: no other layout beats them in both.", apart, less)
 
 	// More names than these crowd a panel: letters stand for them, and a key
 	// below spells them out.
@@ -101,7 +107,11 @@ func NewTradeoff(s Set, r *sim.Result) (*Figure, error) {
 			taken = append(taken, arms)
 			c.whisker(xs[i].Low, xs[i].High, y, e.colour)
 			c.upright(ys[i].Low, ys[i].High, x, e.colour)
-			c.spot(x, y, e.colour)
+			if unlike[i] == sim.ServesLess {
+				c.ring(x, y, e.colour)
+			} else {
+				c.spot(x, y, e.colour)
+			}
 			if !math.IsNaN(xs[i].Low) {
 				taken = append(taken,
 					vg.Rectangle{Min: vg.Point{X: c.x.at(xs[i].Low), Y: y - 1.6}, Max: vg.Point{X: c.x.at(xs[i].High), Y: y + 1.6}},
