@@ -185,9 +185,15 @@ func (o *outcome) annualData() dataset {
 
 func (o *outcome) differenceData() dataset {
 	d := dataset{name: "differences", title: "A year of each layout less that of another, in the same years", key: []string{"layout", "against"}}
-	d.columns = append([]column{layoutColumn, {"against", tables.Text, "", "name of the layout whose numbers are taken off"}}, o.intervalColumns("difference in ")...)
-	for _, l := range o.Differences {
-		d.rows = append(d.rows, append([]string{l.Layout, l.Against}, intervals(l.Annual)...))
+	d.columns = append([]column{
+		layoutColumn,
+		{"against", tables.Text, "", "name of the layout whose numbers are taken off"},
+		{"unlike", tables.Text, "", "why the one is not held against the other: fixtures get less water through one of them than through another layout (serves less), or one of the two returns through the cold line (cold line); empty where it is"},
+	}, o.intervalColumns("difference in ")...)
+	unlike := o.Unlike()
+	for i, l := range o.Differences {
+		why := unlike[i+1].Against(unlike[0])
+		d.rows = append(d.rows, append([]string{l.Layout, l.Against, why.String()}, intervals(l.Annual)...))
 	}
 	return d
 }

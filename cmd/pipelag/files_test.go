@@ -45,7 +45,7 @@ func keys(ts *testscript.TestScript, _ bool, args []string) {
 			ts.Fatalf("%s: %v", key, i)
 		}
 	}
-	has(whole, "the result", "version", "scenario", "seed", "years", "layouts", "differences", "cautions", "assumptions")
+	has(whole, "the result", "version", "scenario", "seed", "years", "layouts", "differences", "left_out", "cautions", "assumptions")
 	has(whole["scenario"], "scenario", "name", "sha256")
 	for _, l := range whole["layouts"].([]any) {
 		l := has(l, "a layout", "name", "arrangement", "balance_error", "annual", "fixtures")

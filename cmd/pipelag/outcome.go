@@ -8,11 +8,28 @@ import (
 	"pipelag/sim"
 )
 
-// outcome is a result and what was assumed for want of a better word from the
-// scenario.
+// outcome is a result, the layouts that are not held against the first, and what was
+// assumed for want of a better word from the scenario.
 type outcome struct {
 	*sim.Result
+	LeftOut []layoutOut  `json:"left_out"`
 	Assumed []assumption `json:"assumptions"`
+}
+
+// layoutOut is a layout that is not held against the first, or the first if none is
+// held against it, and why.
+type layoutOut struct {
+	Layout string `json:"layout"`
+	Why    string `json:"unlike"`
+}
+
+// layoutsOut are those of a result.
+func layoutsOut(r *sim.Result) []layoutOut {
+	all := []layoutOut{}
+	for _, o := range notHeld(r) {
+		all = append(all, layoutOut{o.Layout, o.Why.String()})
+	}
+	return all
 }
 
 // names are the layouts', in the order of their numbers.

@@ -57,13 +57,23 @@ func (o *outcome) answer(system units.System) []string {
 		said = append(said, fmt.Sprintf("The year’s water and energy cost %s; the heater takes %s, and the pipes lose %s.",
 			tell(sim.Cost, base.Annual[sim.Cost]), tell(sim.HeaterInput, base.Annual[sim.HeaterInput]), tell(sim.PipeLoss, base.Annual[sim.PipeLoss])))
 	}
+	return append(said, o.leftOut()...)
+}
+
+// leftOut says which layouts are not held against the first, and why.
+func (o *outcome) leftOut() []string {
+	return leftOut(o.Layouts[0].Name, notHeld(o.Result), 1, "case")
+}
+
+// notHeld are the layouts of a result that are not held against its first.
+func notHeld(r *sim.Result) []studies.LeftOut {
 	var out []studies.LeftOut
-	for i, why := range unlike {
+	for i, why := range r.Unlike() {
 		if why != sim.Alike {
-			out = append(out, studies.LeftOut{Layout: o.Layouts[i].Name, Why: why, Cases: 1})
+			out = append(out, studies.LeftOut{Layout: r.Layouts[i].Name, Why: why, Cases: 1})
 		}
 	}
-	return append(said, leftOut(base.Name, out, 1, "case")...)
+	return out
 }
 
 // rivals are the layouts that are held against the first.

@@ -114,7 +114,7 @@ func run(ctx context.Context, args []string, o *runOptions, stdout, stderr io.Wr
 	result.Version = version()
 	result.Scenario.SHA256 = scenario.SHA256
 	result.Warnings = append(scenario.Warnings(house.Layouts...), result.Warnings...)
-	found := &outcome{result, append(assumed(scenario.Assumed, &house), onGrid(result)...)}
+	found := &outcome{result, layoutsOut(result), append(assumed(scenario.Assumed, &house), onGrid(result)...)}
 	files := func() ([]file, error) {
 		if err := years.end(); err != nil {
 			return nil, err

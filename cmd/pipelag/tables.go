@@ -23,6 +23,12 @@ func (o *outcome) tables(system units.System, verbose bool) []byte {
 	b.WriteByte('\n')
 	writeNote(&b, "", o.reading(verbose))
 	o.differences(system, verbose).write(&b)
+	for i, text := range o.leftOut() {
+		if i == 0 {
+			b.WriteByte('\n')
+		}
+		writeNote(&b, "", text)
+	}
 	for _, s := range o.fixtures(system) {
 		s.write(&b)
 	}
