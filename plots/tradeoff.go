@@ -56,12 +56,16 @@ func NewTradeoff(s Set, r *sim.Result) (*Figure, error) {
 	if slices.Contains(unlike, sim.ServesLess) {
 		less = "What has a hollow dot is on no frontier: " + getsLess + "."
 	}
+	bold := ""
+	if len(front) > 0 {
+		bold = "The names in bold, and the line that joins them, are the frontier: no other layout beats them in both."
+	}
 	for i, e := range entries {
 		f.rows = append(f.rows, []string{e.name, number(ys[i].Mean), number(ys[i].Low), number(ys[i].High), number(xs[i].Mean), number(xs[i].Low), number(xs[i].High), yesNo(slices.Contains(front, i))})
 	}
 	f.caption = s.caption("Water purged in a year against the energy taken by heater and pump.",
 		s.intervals("Crosses are 95 % intervals, hidden where they are narrower than the dot; that of the energy adds heater's and pump's, which makes it wide rather than narrow."),
-		"The names in bold, and the line that joins them, are the frontier: no other layout beats them in both.", apart, less)
+		bold, apart, less)
 
 	// More names than these crowd a panel: letters stand for them, and a key
 	// below spells them out.
