@@ -60,14 +60,15 @@ func (h *House) cautions(shortfalls func(layout int) ([]Shortfall, error)) []Cau
 	if zone := h.Heater.draws(); h.Space != nil && h.conditioned(zone) {
 		say("", "Net numbers: the heat pump takes heat from the air of %s, which is itself heated and cooled, and that is left out of them; heat that pipes lose there saves less heating than they say, and takes less cooling.", zone)
 	}
+	zones := h.extremes()
 	for i := range h.Layouts {
 		l := &h.Layouts[i]
-		coldest, warmest := h.extremes(l)
-		if warmest.air > max(hottest(&h.Heater), safety.BathingMost) {
-			say(l.Network.Name, "Scalding: it gets as warm as %.0f C (%.0f F) in %s, which is more than the heater gives; water that has stood in the pipes there comes out as hot.", warmest.air, fahrenheit(warmest.air), warmest.zone)
+		coldest, warmest := around(l.Network, zones)
+		if air := warmest.warmest; air > max(hottest(&h.Heater), safety.BathingMost) {
+			say(l.Network.Name, "Scalding: it gets as warm as %.0f C (%.0f F) in %s, which is more than the heater gives; water that has stood in the pipes there comes out as hot.", air, fahrenheit(air), warmest.zone)
 		}
-		if coldest.air < 0 {
-			say(l.Network.Name, "Frost: it gets as cold as %.0f C (%.0f F) in %s; water that stands in the pipes there may freeze and burst them, which is not modelled.", coldest.air, fahrenheit(coldest.air), coldest.zone)
+		if air := coldest.coldest; air < 0 {
+			say(l.Network.Name, "Frost: it gets as cold as %.0f C (%.0f F) in %s; water that stands in the pipes there may freeze and burst them, which is not modelled.", air, fahrenheit(air), coldest.zone)
 		}
 		if l.Pump != nil {
 			h.cautionsOfPump(l, func(format string, args ...any) { say(l.Network.Name, format, args...) })
@@ -120,27 +121,39 @@ func (h *House) conditioned(zone string) bool {
 	return slices.ContainsFunc(h.Climate.Zones, func(z schedules.Zone) bool { return z.Name == zone && z.Conditioned })
 }
 
-// extreme is a zone in an hour of the year, and how warm it is then [°C].
-type extreme struct {
-	zone string
-	air  float64
+// extremes are the coldest and the warmest hour of a zone in the year [°C].
+type extremes struct {
+	zone             string
+	coldest, warmest float64
 }
 
-// extremes are the coldest and the warmest hour where a layout has pipes.
-func (h *House) extremes(l *Layout) (coldest, warmest extreme) {
-	coldest.air, warmest.air = math.Inf(1), math.Inf(-1)
+// extremes are those of every zone.
+func (h *House) extremes() []extremes {
+	var all []extremes
 	for _, z := range h.Climate.Zones {
-		if !slices.ContainsFunc(l.Network.Pipes, func(p network.Pipe) bool { return p.Zone == z.Name }) {
-			continue
-		}
+		e := extremes{z.Name, math.Inf(1), math.Inf(-1)}
 		for hour := range schedules.DaysPerYear * 24 {
 			air := z.Temperature.At((float64(hour) + 0.5) * 3600)
-			if air < coldest.air {
-				coldest = extreme{z.Name, air}
-			}
-			if air > warmest.air {
-				warmest = extreme{z.Name, air}
-			}
+			e.coldest, e.warmest = min(e.coldest, air), max(e.warmest, air)
+		}
+		all = append(all, e)
+	}
+	return all
+}
+
+// around are the zone of the coldest and that of the warmest hour among those in which
+// a network has pipes.
+func around(n *network.Network, zones []extremes) (coldest, warmest extremes) {
+	coldest.coldest, warmest.warmest = math.Inf(1), math.Inf(-1)
+	for _, e := range zones {
+		if !slices.ContainsFunc(n.Pipes, func(p network.Pipe) bool { return p.Zone == e.zone }) {
+			continue
+		}
+		if e.coldest < coldest.coldest {
+			coldest = e
+		}
+		if e.warmest > warmest.warmest {
+			warmest = e
 		}
 	}
 	return coldest, warmest

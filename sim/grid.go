@@ -40,12 +40,7 @@ func DefaultGrid(n *network.Network) Grid { return CellsGrid(n, DefaultCells) }
 // number of cells, above 0, or into four fifths as many where most of that way serves
 // no other tap.
 func CellsGrid(n *network.Network, cells int) Grid {
-	users := make([]int, len(n.Pipes))
-	for i := range n.Taps {
-		for _, k := range n.Path(i) {
-			users[k]++
-		}
-	}
+	users := users(n)
 	way, own := 0.0, 0.0 // its volume, and of that what serves no other tap [m³]
 	for i := range n.Taps {
 		if v := n.PathVolume(i); v > way {
@@ -61,6 +56,17 @@ func CellsGrid(n *network.Network, cells int) Grid {
 		way *= apartCoarser
 	}
 	return Grid(way / float64(cells) / meanSection(n))
+}
+
+// users are, by pipe, how many taps' ways it is part of.
+func users(n *network.Network) []int {
+	users := make([]int, len(n.Pipes))
+	for i := range n.Taps {
+		for _, k := range n.Path(i) {
+			users[k]++
+		}
+	}
+	return users
 }
 
 // meanSection is the mean of the pipes' sections by length [m²].

@@ -118,10 +118,14 @@ func (w *pipework) middles(row []int) []float64 {
 // route makes the pipes carry the wanted flows from now on.
 func (w *pipework) route() {
 	w.updateAll()
-	if w.routed() {
-		w.pace()
-		return
+	if !w.routed() {
+		w.reroute()
 	}
+	w.pace()
+}
+
+// reroute makes the streams those of the wanted flows.
+func (w *pipework) reroute() {
 	before := w.streams
 	w.streams, w.spare = w.spare[:0], before
 	for i := range w.of {
@@ -143,11 +147,7 @@ func (w *pipework) route() {
 		old := &before[b]
 		if k := w.of[old.sections[0].pipe]; k >= 0 && w.streams[k].carries(old) {
 			s := &w.streams[k]
-			flow := s.flow
 			*s, *old = *old, *s
-			if s.flow != flow {
-				w.speed(s, flow)
-			}
 			continue
 		}
 		w.end(old)
@@ -155,8 +155,6 @@ func (w *pipework) route() {
 	for k := range w.streams {
 		if s := &w.streams[k]; s.duration == 0 {
 			w.start(s)
-		} else if s.still() {
-			w.await(s) // what comes now may not be what it settled at
 		}
 	}
 }
@@ -182,7 +180,8 @@ func (w *pipework) pace() {
 		s := &w.streams[k]
 		if flow := math.Abs(w.wanted[s.sections[0].pipe]); flow != s.flow {
 			w.speed(s, flow)
-		} else if s.still() {
+		}
+		if s.still() {
 			w.await(s) // what comes now may not be what it settled at
 		}
 	}

@@ -189,12 +189,7 @@ func (p *plant) loopCell(others float64) float64 {
 
 // ownPipes are, by fixture, the pipes that no other fixture and no pump shares.
 func (p *plant) ownPipes() [][]int {
-	users := make([]int, len(p.conduits))
-	for _, path := range p.paths {
-		for _, i := range path {
-			users[i]++
-		}
-	}
+	users := users(p.layout.Network)
 	for _, i := range p.loop {
 		users[i]++
 	}

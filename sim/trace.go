@@ -104,10 +104,13 @@ func NewTrace(h *House, o TraceOptions) (*Trace, error) {
 	// The whole of it; and what it is without firing of the heater, without dispersion
 	// too, and without loss too.
 	var all [4]*tracer
+	var p *plant
 	for i := range all {
-		p, err := newPlant(calm, layout, model{grid: o.Grid, noDispersion: o.NoDispersion || i > 1, noLoss: i > 2})
-		if err != nil {
-			return nil, err
+		if i != 1 { // which has the pipes of the whole
+			var err error
+			if p, err = newPlant(calm, layout, model{grid: o.Grid, noDispersion: o.NoDispersion || i > 1, noLoss: i > 2}); err != nil {
+				return nil, err
+			}
 		}
 		all[i] = newTracer(p, o.Fixture, o.Flow)
 	}
@@ -143,10 +146,16 @@ func NewTrace(h *House, o TraceOptions) (*Trace, error) {
 		// What each effect adds is found from the same water in the pipes.
 		var without [len(all) - 1]Series
 		for i, w := range all[1:] {
+			if i == 0 && whole.kind == nil {
+				continue // nothing fires: it is the whole
+			}
 			w.copyFrom(whole)
 			without[i], _ = w.open(f.Usable)
 		}
 		opening.Series, opening.Profiles = whole.open(f.Usable)
+		if whole.kind == nil {
+			without[0] = opening.Series
+		}
 		opening.measure(f.Usable, t, plug, without)
 		t.Openings = append(t.Openings, opening)
 	}
