@@ -80,6 +80,17 @@ func (n *Network) PathVolume(fixture int) float64 {
 	return n.sum(n.Path(fixture), Pipe.Volume)
 }
 
+// Users are, by pipe, how many fixtures' ways it is part of.
+func (n *Network) Users() []int {
+	users := make([]int, len(n.Pipes))
+	for i := range n.Taps {
+		for _, k := range n.Path(i) {
+			users[k]++
+		}
+	}
+	return users
+}
+
 // Loop lists the pipes that a pump sends water through, from the heater out and
 // back, by index into Pipes; nil without a return line.
 func (n *Network) Loop() []int {

@@ -7,12 +7,14 @@ import (
 	"testing"
 	"time"
 
+	"pipelag/internal/check"
 	"pipelag/network"
 	"pipelag/network/heat"
 	"pipelag/network/tubes"
 	"pipelag/schedules"
 	"pipelag/sim/control"
 	"pipelag/sim/heater"
+	"pipelag/sim/pipework"
 
 	"pgregory.net/rapid"
 )
@@ -183,7 +185,7 @@ func TestAccountsCloseForAnyHouse(t *testing.T) {
 			count += len(wishes)
 			for _, w := range wishes {
 				byFixture[w.Fixture]++
-				late[w.Fixture] += instant * w.Flow
+				late[w.Fixture] += pipework.Instant * w.Flow
 				switch w.Kind {
 				case schedules.Washing:
 					washes[w.Fixture] = true
@@ -198,10 +200,10 @@ func TestAccountsCloseForAnyHouse(t *testing.T) {
 		for range 2 {
 			days = append(days, nil)
 		}
-		p := mustPlant(t, h, model{grid: rapid.SampledFrom([]Grid{0.3, 1, 2}).Draw(t, "grid")})
+		p := mustPlant(t, h, pipework.Model{Grid: rapid.SampledFrom([]pipework.Grid{0.3, 1, 2}).Draw(t, "grid")})
 		y := lived(t, p, days)
 		worst = math.Max(worst, math.Abs(y.ledger.imbalance()))
-		within(t, 0, y.ledger.imbalance(), 1e-9, "share of heat missing")
+		check.Within(t, 0, y.ledger.imbalance(), 1e-9, "share of heat missing")
 		if len(y.queue) > 0 {
 			t.Errorf("%d wishes are still put off two days later", len(y.queue))
 		}
@@ -229,7 +231,7 @@ func TestAccountsCloseForAnyHouse(t *testing.T) {
 				t.Errorf("tap %d: %g m³ of hot water in %g m³", f, hot, all)
 			}
 			if !washes[f] { // what the others take does not depend on how hot it is
-				within(t, fixed[f], all, 1e-9*fixed[f]+late[f]+1e-12, fmt.Sprintf("water of tap %d", f))
+				check.Within(t, fixed[f], all, 1e-9*fixed[f]+late[f]+1e-12, fmt.Sprintf("water of tap %d", f))
 			}
 		}
 		checkTemperatures(t, y)
@@ -237,7 +239,7 @@ func TestAccountsCloseForAnyHouse(t *testing.T) {
 	t.Logf("largest share of heat missing %.2g", worst)
 }
 
-// checkTemperatures holds all water and walls between the coldest and the
+// checkTemperatures holds all water between the coldest and the
 // warmest that there is: nothing overshoots.
 func checkTemperatures(t failer, y *year) {
 	t.Helper()
@@ -248,16 +250,16 @@ func checkTemperatures(t failer, y *year) {
 			highest += 50 // where next to nothing is lost, the pump's heat gathers for days
 		}
 	}
-	for _, zone := range y.ambient {
-		lowest, highest = math.Min(lowest, slices.Min(zone)), math.Max(highest, slices.Max(zone))
+	for _, z := range y.house.Climate.Zones {
+		for k := range schedules.DaysPerYear * 24 {
+			air := z.Temperature.At((float64(k) + 0.5) * hour)
+			lowest, highest = math.Min(lowest, air), math.Max(highest, air)
+		}
 	}
-	for i := range y.pipes {
-		p := &y.pipes[i]
-		for j := range p.nodes {
-			for _, v := range p.temp[j] {
-				if !(v >= lowest-1e-6 && v <= highest+1e-6) {
-					t.Fatalf("pipe %d, node %d holds %g °C, outside %g to %g", i, j, v, lowest, highest)
-				}
+	for i := range y.layout.Network.Pipes {
+		for _, v := range y.Water(i) {
+			if !(v >= lowest-1e-6 && v <= highest+1e-6) {
+				t.Fatalf("pipe %d holds %g °C, outside %g to %g", i, v, lowest, highest)
 			}
 		}
 	}
@@ -269,7 +271,7 @@ func TestWaterIsFlowTimesTime(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		h := bench(t, "PEX", "1/2", rapid.Float64Range(0.5, 30).Draw(t, "length"), 18, 55)
-		p := mustPlant(t, h, model{grid: 0.3})
+		p := mustPlant(t, h, pipework.Model{Grid: 0.3})
 		w := schedules.Wish{
 			Kind: schedules.Washing, Start: rapid.Float64Range(0, 5e4).Draw(t, "start"), Flow: rapid.Float64Range(1e-5, 2e-4).Draw(t, "flow"),
 			Duration: rapid.Float64Range(0, 300).Draw(t, "use"), StepIn: rapid.Float64Range(0, 60).Draw(t, "step in"),
@@ -280,16 +282,16 @@ func TestWaterIsFlowTimesTime(t *testing.T) {
 		stepped := w.StepIn
 		if a.never > 0 {
 			stepped = 0
-			within(t, w.Patience, a.wait, 1e-6, "wait of those who never get any")
+			check.Within(t, w.Patience, a.wait, 1e-6, "wait of those who never get any")
 		}
 		if !(a.wait <= w.Patience+1e-6) {
 			t.Errorf("waited %g s with patience for %g", a.wait, w.Patience)
 		}
-		tolerance := 2 * instant * w.Flow
-		within(t, w.Flow*a.wait, a.purged.water, tolerance, "purged")
+		tolerance := 2 * pipework.Instant * w.Flow
+		check.Within(t, w.Flow*a.wait, a.purged.water, tolerance, "purged")
 		if a.never == 0 && a.wait < w.Patience-1e-6 {
-			within(t, w.Flow*stepped, a.left.water, tolerance, "left running")
-			within(t, w.Flow*w.Duration, a.used.water, tolerance, "used")
+			check.Within(t, w.Flow*stepped, a.left.water, tolerance, "left running")
+			check.Within(t, w.Flow*w.Duration, a.used.water, tolerance, "used")
 		}
 	})
 }
@@ -302,7 +304,7 @@ func TestAccountsCloseWithoutDraws(t *testing.T) {
 	for range 6 {
 		pieces = append(pieces, piece{tube: mustTube(t, "copper L", "1"), length: 30, zone: "cellar"})
 	}
-	p := mustPlant(t, rowOf(t, pieces, rooms, 55), model{})
+	p := mustPlant(t, rowOf(t, pieces, rooms, 55), pipework.Model{})
 	for _, days := range []int{1, 3, 60, schedules.DaysPerYear} {
 		y := newYear(p, 1, 0)
 		for d := range days {
@@ -323,7 +325,7 @@ func TestAccountsCloseAcrossAPumpStart(t *testing.T) {
 		Rule: control.Demand{Rise: 5, Warm: 40, MaxRun: 120}, Button: &control.Button{Lead: 60, Likelihood: 1},
 		Flow: 1e-4, Power: 40, HeatShare: 0.5,
 	}
-	p := mustPlant(t, h, model{})
+	p := mustPlant(t, h, pipework.Model{})
 	y := newYear(p, 1, 0)
 	w := schedules.Wish{Kind: schedules.Washing, Start: 1000, Flow: 1e-4, Duration: 60, Mixed: 40, Usable: 40, Patience: 200}
 	if err := y.day(0, []schedules.Wish{w}); err != nil {
@@ -336,15 +338,5 @@ func TestAccountsCloseAcrossAPumpStart(t *testing.T) {
 	if m.starts != 1 || !(m.running > 0 && m.running <= 120+1e-6) {
 		t.Errorf("the pump started %d times and ran %g s", m.starts, m.running)
 	}
-	alike(t, 1e-4*m.running, m.pumped, 1e-9, "water sent round")
-}
-
-// A site may put a millimetre of riser between two long pipes; it takes no longer.
-func TestPipeOfAMillimetre(t *testing.T) {
-	tube := mustTube(t, "copper L", "3/4")
-	rooms := []schedules.Zone{{Name: "room", Temperature: steadily(18)}}
-	h := rowOf(t, []piece{{tube: tube, length: 10, zone: "room"}, {tube: tube, length: 0.001, zone: "room"}, {tube: tube, length: 5, zone: "room"}}, rooms, 55)
-	whole := rowOf(t, []piece{{tube: tube, length: 15.001, zone: "room"}}, rooms, 55)
-	m := model{}
-	alike(t, purge(t, mustPlant(t, whole, m), 1e-4, 43), purge(t, mustPlant(t, h, m), 1e-4, 43), 0.01, "purged")
+	check.Alike(t, 1e-4*m.running, m.pumped, 1e-9, "water sent round")
 }

@@ -7,8 +7,10 @@ import (
 	"strings"
 	"testing"
 
+	"pipelag/internal/check"
 	"pipelag/network/tubes"
 	"pipelag/schedules"
+	"pipelag/sim/pipework"
 )
 
 // path is a row of pipes for the engine and the slow solver alike.
@@ -76,7 +78,7 @@ func TestPurgeAgainstBruteForce(t *testing.T) {
 		usable := math.Round(35 + 11*r.Float64())
 		rest := math.Round(60 * math.Exp(r.Float64()*math.Log(60)))
 		p := randomPath(t, r, flow, 200)
-		plant := mustPlant(t, p.house, model{grid: OpeningGrid})
+		plant := mustPlant(t, p.house, pipework.Model{Grid: pipework.OpeningGrid})
 		n, setpoint := p.house.Layouts[0].Network, p.house.Heater.Setpoint
 		volume := n.Volume()
 
@@ -105,7 +107,7 @@ func TestPurgeAgainstBruteForce(t *testing.T) {
 			if math.Abs(off) > math.Abs(worst[c.what]) {
 				worst[c.what] = off
 			}
-			within(t, 0, off, allowed, fmt.Sprintf("%s (of %g s) %.4f pipe volumes for %.4f, %.0f mL/s until %g °C, %s", c.what, rest, c.got/volume, c.want/volume, flow*1e6, usable, p))
+			check.Within(t, 0, off, allowed, fmt.Sprintf("%s (of %g s) %.4f pipe volumes for %.4f, %.0f mL/s until %g °C, %s", c.what, rest, c.got/volume, c.want/volume, flow*1e6, usable, p))
 			checked++
 		}
 	}
@@ -127,7 +129,7 @@ func TestBruteForceIsFineEnough(t *testing.T) {
 		tube := mustTube(t, c.kind, c.size)
 		h := rowOf(t, []piece{{tube: tube, length: 12, zone: "room"}}, rooms, 52)
 		n := h.Layouts[0].Network
-		plant := mustPlant(t, h, model{})
+		plant := mustPlant(t, h, pipework.Model{})
 		drawn := func(cells float64, shells int) float64 {
 			b := newBrute(n.Pipes, []float64{18}, plant.water, n.Volume()/cells, shells)
 			purged, _ := b.run(c.flow, 52, 43, 0, 1)
@@ -135,6 +137,6 @@ func TestBruteForceIsFineEnough(t *testing.T) {
 		}
 		coarse, fine := drawn(200, 16), drawn(300, 24)
 		t.Logf("%s %s: %.5f, finer %.5f pipe volumes", c.kind, c.size, coarse, fine)
-		alike(t, fine, coarse, 0.002, c.kind+" "+c.size)
+		check.Alike(t, fine, coarse, 0.002, c.kind+" "+c.size)
 	}
 }

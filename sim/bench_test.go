@@ -1,15 +1,13 @@
 package sim
 
 import (
-	"math"
 	"strconv"
-	"testing"
 
-	"pipelag/internal/reference"
 	"pipelag/network"
 	"pipelag/network/tubes"
 	"pipelag/schedules"
 	"pipelag/sim/heater"
+	"pipelag/sim/pipework"
 )
 
 // steadily is a temperature that never changes.
@@ -28,20 +26,6 @@ type failer interface {
 	Helper()
 	Errorf(format string, args ...any)
 	Fatalf(format string, args ...any)
-}
-
-// within holds got to want within an absolute tolerance and refuses NaN.
-func within(t failer, want, got, tolerance float64, what string) {
-	t.Helper()
-	if !(math.Abs(got-want) <= tolerance) {
-		t.Errorf("%s: %.9g is %+.3g off the expected %.9g; %.3g allowed", what, got, got-want, want, tolerance)
-	}
-}
-
-// alike holds got to want within a relative tolerance and refuses NaN.
-func alike(t failer, want, got, relative float64, what string) {
-	t.Helper()
-	within(t, want, got, relative*math.Abs(want), what)
 }
 
 // piece is a length of tube in a row of them.
@@ -100,7 +84,7 @@ func bench(t failer, kind, size string, length, room, setpoint float64) *House {
 		[]schedules.Zone{{Name: "room", Temperature: steadily(room)}}, setpoint)
 }
 
-func mustPlant(t failer, h *House, m model) *plant {
+func mustPlant(t failer, h *House, m pipework.Model) *plant {
 	t.Helper()
 	p, err := newPlant(h, &h.Layouts[0], m)
 	if err != nil {
@@ -125,45 +109,4 @@ func purge(t failer, p *plant, flow, usable float64) float64 {
 		t.Errorf("usable water never came")
 	}
 	return m.purged.water
-}
-
-// The water drawn until hot, without dispersion, against another solver with a
-// wall of 16 shells. Its film outside is not known. Near what the tap reaches in
-// the end the volume hangs on it (until 46 °C the PEX takes 2.53 pipe volumes
-// without loss and 2.75 with the engine's own film), so the film is taken from
-// the row until 43 °C, and one film must then do for all of a tube's rows.
-func TestPurgeVolumeAgainstAnIndependentSolver(t *testing.T) {
-	rows := reference.Rows(t, "testdata/purge_volumes.csv")
-	volumes := func(r reference.Row, film float64) float64 {
-		h := bench(t, r["kind"], r["size"], r.Number(t, "length_m"), r.Number(t, "start_C"), r.Number(t, "hot_C"))
-		p := mustPlant(t, h, model{grid: 0.1, noDispersion: true})
-		for i := range p.conduits[0].outer {
-			p.conduits[0].outer[i] = film
-		}
-		return purge(t, p, r.Number(t, "flow_L_per_s")*litre, r.Number(t, "until_C")) / h.Layouts[0].Network.Volume()
-	}
-	films := map[string]float64{}
-	for _, r := range rows {
-		if r["until_C"] == "43" {
-			low, high := 0.0, 1.0 // [W/(m K)]
-			for high-low > 1e-3 {
-				if film := (low + high) / 2; volumes(r, film) < r.Number(t, "pipe_volumes") {
-					low = film
-				} else {
-					high = film
-				}
-			}
-			films[r["kind"]] = low
-		}
-	}
-	for _, r := range rows {
-		film, want := films[r["kind"]], r.Number(t, "pipe_volumes")
-		got := volumes(r, film)
-		t.Logf("%s %s until %s °C, film %.2f W/(m K): %.3f, expected %.3f (%+.2f %%)", r["kind"], r["size"], r["until_C"], film, got, want, (got/want-1)*100)
-		alike(t, want, got, 0.02, r["kind"]+" until "+r["until_C"]+" °C")
-		// A film that no bare tube in still air has would prove nothing.
-		if !(film > 0.1 && film < 1) {
-			t.Errorf("%s: a film of %g W/(m K)", r["kind"], film)
-		}
-	}
 }

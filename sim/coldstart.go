@@ -1,6 +1,10 @@
 package sim
 
-import "pipelag/schedules"
+import (
+	"pipelag/schedules"
+
+	"pipelag/sim/pipework"
+)
 
 // ColdStart is a tap opened once with its pipes as cold as what surrounds them.
 type ColdStart struct {
@@ -13,7 +17,7 @@ type ColdStart struct {
 // has no flow, and where usable water never comes.
 func ColdStarts(h *House, layout int, flows []float64) ([]*ColdStart, error) {
 	calm := inCalm(h)
-	p, err := newPlant(calm, &calm.Layouts[layout], model{grid: OpeningGrid})
+	p, err := newPlant(calm, &calm.Layouts[layout], pipework.Model{Grid: pipework.OpeningGrid})
 	if err != nil {
 		return nil, err
 	}
@@ -34,10 +38,10 @@ func ColdStarts(h *House, layout int, flows []float64) ([]*ColdStart, error) {
 
 // arrival runs the tap until its water is usable; false if that never is.
 func (t *tracer) arrival(usable float64) (float64, bool) {
-	began := t.now
+	began := t.Now
 	t.start()
 	tap := t.path[len(t.path)-1]
-	s := Series{Time: []float64{0}, Tap: []float64{t.outlet(tap)}}
+	s := Series{Time: []float64{0}, Tap: []float64{t.Outlet(tap)}}
 	for s.Tap[len(s.Tap)-1] < usable {
 		k, due := t.next()
 		if due == never || due-began > mostVolumes*t.stored/t.flow {

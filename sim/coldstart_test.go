@@ -6,6 +6,7 @@ import (
 
 	"pipelag/scenarios"
 	"pipelag/sim"
+	"pipelag/sim/pipework"
 )
 
 // TestColdStartIsTheTrace holds cold starts against the first openings of traces.
@@ -29,7 +30,7 @@ func TestColdStartIsTheTrace(t *testing.T) {
 			t.Errorf("%s: water comes without a flow: %+v", name, starts[0])
 		}
 		for f := 1; f < len(flows); f++ {
-			trace, err := sim.NewTrace(&h, sim.TraceOptions{Fixture: f, Flow: flows[f], Grid: sim.OpeningGrid})
+			trace, err := sim.NewTrace(&h, sim.TraceOptions{Fixture: f, Flow: flows[f], Grid: pipework.OpeningGrid})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -79,7 +80,7 @@ func BenchmarkColdStarts(b *testing.B) {
 func TestProfilesAtEvenTimes(t *testing.T) {
 	house := courtyard(t)
 	for i := range house.Layouts {
-		trace, err := sim.NewTrace(house, sim.TraceOptions{Layout: i, Fixture: 0, Flow: house.Fixtures[0].Flow, Grid: sim.OpeningGrid})
+		trace, err := sim.NewTrace(house, sim.TraceOptions{Layout: i, Fixture: 0, Flow: house.Fixtures[0].Flow, Grid: pipework.OpeningGrid})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -96,14 +96,14 @@ func (c *crossing) at(t float64) float64 {
 // crosses tells whether the water of stream k comes to the crossover or is in the
 // cold line.
 func (y *year) crosses(k int) bool {
-	return y.cross != nil && (y.of[y.layout.Network.LoopEnd] == k ||
-		slices.ContainsFunc(y.coldLine, func(i int) bool { return y.of[i] == k }))
+	return y.cross != nil && (y.Stream(y.layout.Network.LoopEnd) == k ||
+		slices.ContainsFunc(y.coldLine, func(i int) bool { return y.Stream(i) == k }))
 }
 
 // approach takes note of the water at the crossover where it has changed but not
 // moved, or, with cells that take so long each to pass [s], moved on.
 func (y *year) approach(cell float64) {
-	c, now := y.cross, y.outlet(y.layout.Network.LoopEnd)
+	c, now := y.cross, y.Outlet(y.layout.Network.LoopEnd)
 	if cell == 0 && now == c.middle {
 		return
 	}
@@ -114,25 +114,25 @@ func (y *year) approach(cell float64) {
 			y.ledger.hottest = max(y.ledger.hottest, min(c.first, c.most))
 		}
 	}
-	c.middle, c.since = now, y.now
+	c.middle, c.since = now, y.Now
 }
 
 // tendValve lets a valve at the crossover do what is due.
 func (y *year) tendValve() {
 	v := y.cross.valve
-	if end := y.layout.Network.LoopEnd; !y.pipes[end].flows {
-		tip, _ := y.standing(end)
-		v.See(y.now, control.Return, tip)
+	if end := y.layout.Network.LoopEnd; !y.Flows(end) {
+		tip, _ := y.Standing(end)
+		v.See(y.Now, control.Return, tip)
 	}
-	v.Advance(y.now)
+	v.Advance(y.Now)
 }
 
 // valveDue is when a valve at the crossover will do something next. One that is
 // shut opens as the water there cools; while that flows it is seen as it comes.
 func (y *year) valveDue() float64 {
 	v, end := y.cross.valve, y.layout.Network.LoopEnd
-	due := v.Next(y.now)
-	if on, watched := v.Watched(); watched && !y.pipes[end].flows {
+	due := v.Next(y.Now)
+	if on, watched := v.Watched(); watched && !y.Flows(end) {
 		due = min(due, y.cools(end, on))
 	}
 	return due
@@ -141,7 +141,7 @@ func (y *year) valveDue() float64 {
 // bookCrossing accounts for the water that crossed until now.
 func (y *year) bookCrossing() {
 	c := y.cross
-	from, to := c.booked, y.now
+	from, to := c.booked, y.Now
 	c.booked = to
 	if !y.pump.on || !(to > from) {
 		return

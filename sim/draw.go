@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"pipelag/schedules"
+	"pipelag/sim/pipework"
 )
 
 // stage is what an open tap is doing.
@@ -36,6 +37,9 @@ type draw struct {
 	cool    flowAccount // drawn below usable
 }
 
+// never is a time later than any [s].
+var never = math.Inf(1)
+
 // mixingStep is the change of the hot share that a person bothers to follow:
 // one in a hundred of the flow is about 0.3 K at the spout.
 const mixingStep = 0.01
@@ -43,10 +47,6 @@ const mixingStep = 0.01
 // tooCool is how far below the wanted temperature a fill may end before its
 // cold water counts as wasted [K].
 const tooCool = 2
-
-// instant is a time that is as good as none [s]; the clock of a year has a
-// resolution of 4e-9 s by its end.
-const instant = 1e-6
 
 // newDraw opens a tap with water at tip [°C] right at its end, the first cell of
 // which is at a temperature [°C]; on the cold side it is at cold.
@@ -89,7 +89,7 @@ func (d *draw) pass(share float64) {
 func (d *draw) served() {
 	d.arrived, d.arrives = true, false
 	d.stage, d.left = stepping, d.StepIn
-	if d.StepIn <= instant {
+	if d.StepIn <= pipework.Instant {
 		d.stage, d.left = using, d.Duration
 	}
 }
@@ -241,7 +241,7 @@ func (d *draw) elapse() bool {
 	case using:
 		return true
 	}
-	return d.left <= instant
+	return d.left <= pipework.Instant
 }
 
 // shut closes the draw's account.

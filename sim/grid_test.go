@@ -6,9 +6,11 @@ import (
 	"slices"
 	"testing"
 
+	"pipelag/internal/check"
 	"pipelag/network"
 	"pipelag/schedules"
 	"pipelag/sim/control"
+	"pipelag/sim/pipework"
 )
 
 var cottageSite = network.Site{
@@ -76,27 +78,10 @@ func randomDays(h *House, days int) [][]schedules.Wish {
 	return week
 }
 
-// The way to a tap is cut into cells as many as are asked for: 36 m of one tube where
-// two taps share 30 m of it, and into four fifths as many where they share 6 m.
-func TestCellsGrid(t *testing.T) {
-	tube := mustTube(t, "PEX", "1/2")
-	shared := &network.Network{Pipes: []network.Pipe{{Length: 30, Tube: tube, Feed: -1}, {Length: 6, Tube: tube, Feed: 0}, {Length: 3, Tube: tube, Feed: 0}}, Taps: []int{1, 2}}
-	apart := &network.Network{Pipes: []network.Pipe{{Length: 6, Tube: tube, Feed: -1}, {Length: 30, Tube: tube, Feed: 0}, {Length: 3, Tube: tube, Feed: 0}}, Taps: []int{1, 2}}
-	for _, n := range []*network.Network{shared, apart} {
-		if CellsGrid(n, DefaultCells) != DefaultGrid(n) {
-			t.Error("as many cells as the default's are not the default")
-		}
-	}
-	within(t, 0.6, float64(CellsGrid(shared, 60)), 1e-12, "shared, 60")
-	within(t, 3.6, float64(CellsGrid(shared, 10)), 1e-12, "shared, 10")
-	within(t, 0.75, float64(CellsGrid(apart, 60)), 1e-12, "apart, 60")
-	within(t, 4.5, float64(CellsGrid(apart, 10)), 1e-12, "apart, 10")
-}
-
 // daysOf is what a house's random days, within January, come to.
-func daysOf(t *testing.T, h *House, grid Grid, days int) Values {
+func daysOf(t *testing.T, h *House, grid pipework.Grid, days int) Values {
 	t.Helper()
-	y := newYear(mustPlant(t, h, model{grid: grid}), 1, 0)
+	y := newYear(mustPlant(t, h, pipework.Model{Grid: grid}), 1, 0)
 	for d, wishes := range randomDays(h, days) {
 		if err := y.day(d, wishes); err != nil {
 			t.Fatal(err)
@@ -113,8 +98,8 @@ func daysOf(t *testing.T, h *House, grid Grid, days int) Values {
 func TestGridConvergence(t *testing.T) {
 	t.Parallel()
 	h := cottage(t)
-	totals := func(grid Grid) Values { return daysOf(t, h, grid, 7) }
-	grid := DefaultGrid(h.Layouts[0].Network)
+	totals := func(grid pipework.Grid) Values { return daysOf(t, h, grid, 7) }
+	grid := pipework.DefaultGrid(h.Layouts[0].Network)
 	fine, coarse := totals(grid/10), totals(grid)
 	for _, q := range []Quantity{Purged, PipeLoss, Used, LeftRunning, HotDrawn, Wait, Drain, TankLoss, HeaterInput} {
 		limit := 0.01
@@ -122,12 +107,12 @@ func TestGridConvergence(t *testing.T) {
 			limit = 0.005
 		}
 		t.Logf("%s: on the default grid %+.3f %% off a tenth of it", q.Key(), (coarse[q]/fine[q]-1)*100)
-		alike(t, fine[q], coarse[q], limit, q.Key())
+		check.Alike(t, fine[q], coarse[q], limit, q.Key())
 	}
 	// Fronts that stop between two cells make the error uneven from one grid to
 	// the next, so the order is that over three halvings.
 	var off []float64
-	grids := []Grid{2, 1, 0.5, 0.25}
+	grids := []pipework.Grid{2, 1, 0.5, 0.25}
 	for _, grid := range grids {
 		off = append(off, math.Abs(totals(grid)[Purged]/fine[Purged]-1))
 	}
@@ -154,7 +139,7 @@ func TestGridOfACrossover(t *testing.T) {
 	} {
 		pump.Flow, pump.Power = 1e-4, 40
 		h.Layouts = []Layout{{Network: n, Pump: &pump}}
-		grid := DefaultGrid(n)
+		grid := pipework.DefaultGrid(n)
 		fine, coarse := daysOf(t, h, grid/3, 28), daysOf(t, h, grid, 28)
 		totals := []Quantity{PipeLoss, Used, HeaterInput, Pumped, ColdHeat, ColdWarm}
 		if pump.Crossover.Valve == nil {
@@ -162,7 +147,7 @@ func TestGridOfACrossover(t *testing.T) {
 		}
 		for _, q := range totals {
 			t.Logf("%s, %s: %.4g, on the default grid %+.3f %% off a third of it", what, q.Key(), fine[q], (coarse[q]/fine[q]-1)*100)
-			alike(t, fine[q], coarse[q], 0.01, what+", "+q.Key())
+			check.Alike(t, fine[q], coarse[q], 0.01, what+", "+q.Key())
 		}
 	}
 }
@@ -185,7 +170,7 @@ func TestGridOfACalledLoop(t *testing.T) {
 	} {
 		pump.Flow, pump.Power = 1e-4, 40
 		h.Layouts = []Layout{{Network: n, Pump: &pump}}
-		grid := DefaultGrid(n)
+		grid := pipework.DefaultGrid(n)
 		fine, coarse := daysOf(t, h, grid/4, 28), daysOf(t, h, grid, 28)
 		for _, q := range []Quantity{Purged, PipeLoss, Pumped, Wait, Drain, HeaterInput} {
 			limit := 0.01
@@ -193,7 +178,7 @@ func TestGridOfACalledLoop(t *testing.T) {
 				limit = 0.005
 			}
 			t.Logf("%s, %s: %.4g, on the default grid %+.3f %% off a quarter of it", what, q.Key(), fine[q], (coarse[q]/fine[q]-1)*100)
-			alike(t, fine[q], coarse[q], limit, what+", "+q.Key())
+			check.Alike(t, fine[q], coarse[q], limit, what+", "+q.Key())
 		}
 	}
 }

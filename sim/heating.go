@@ -12,11 +12,11 @@ import (
 func (y *year) meet() {
 	in := heater.Inflow{
 		Drawn: y.drawn, Cold: y.cold,
-		Air: y.ambientAt(y.tankZone, y.now), Intake: y.ambientAt(y.intake, y.now),
+		Air: y.Air(y.tankZone, y.Now), Intake: y.Air(y.intake, y.Now),
 	}
 	if y.pump.on {
 		pump := y.layout.Pump
-		in.Looped, in.Back, in.Stir = y.looped, y.outlet(y.back), pump.Power*pump.HeatShare
+		in.Looped, in.Back, in.Stir = y.looped, y.Outlet(y.back), pump.Power*pump.HeatShare
 	}
 	y.heater.Meet(in)
 	y.heed()
@@ -24,27 +24,27 @@ func (y *year) meet() {
 
 // bookHeater brings the heater up to now, and books what running the pump took.
 func (y *year) bookHeater() {
-	y.heater.Advance(y.now)
+	y.heater.Advance(y.Now)
 	if y.pump.runs {
-		dt, pump, m := y.now-y.booked, y.layout.Pump, &y.ledger.months[y.month]
+		dt, pump, m := y.Now-y.booked, y.layout.Pump, &y.ledger.months[y.month]
 		m.pump += pump.Power * dt
 		m.running += dt
 		if y.pump.on {
 			m.pumped += pump.Flow * dt
 			if y.cross == nil && pump.staysHot() {
-				y.ledger.returned += y.outlet(y.back) * dt
+				y.ledger.returned += y.Outlet(y.back) * dt
 				y.ledger.returning += dt
 			}
 		}
 	}
-	y.booked = y.now
+	y.booked = y.Now
 	y.heed()
 }
 
 // heed takes over the temperature of the water that the heater gives from now on.
 func (y *year) heed() {
 	if y.drawn > 0 || y.pump.on {
-		y.give(y.heater.Outlet())
+		y.Give(y.heater.Outlet())
 	}
 }
 
@@ -81,7 +81,7 @@ func (y *year) sample() {
 
 // lukewarm tells whether Legionella grows in some of the water in pipe i.
 func (y *year) lukewarm(i int) bool {
-	return slices.ContainsFunc(y.waterIn(i), safety.Grows)
+	return slices.ContainsFunc(y.Water(i), safety.Grows)
 }
 
 // stores tells whether a heater keeps hot water.

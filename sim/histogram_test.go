@@ -5,7 +5,9 @@ import (
 	"slices"
 	"testing"
 
+	"pipelag/internal/check"
 	"pipelag/schedules"
+	"pipelag/sim/pipework"
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -31,7 +33,7 @@ func TestHistogramHolds(t *testing.T) {
 
 		slices.Sort(waits)
 		for _, q := range []float64{0.1, 0.5, 0.9, 1} {
-			within(t, waits[int(math.Ceil(q*float64(len(waits))))-1], all.quantile(q), waitBin, "quantile")
+			check.Within(t, waits[int(math.Ceil(q*float64(len(waits))))-1], all.quantile(q), waitBin, "quantile")
 		}
 		longest := int(waits[len(waits)-1])
 		counted := make([]int, longest+1)
@@ -56,15 +58,15 @@ func TestAnHoursWait(t *testing.T) {
 	w := schedules.Wish{Kind: schedules.Washing, Start: 100, Flow: 1e-4, Duration: 1, Patience: 3600, Mixed: 40, Usable: 60}
 	later := w
 	later.Start = 10000
-	y := newYear(mustPlant(t, h, model{grid: 1}), 1, 0)
+	y := newYear(mustPlant(t, h, pipework.Model{Grid: 1}), 1, 0)
 	require.NoError(t, y.day(0, []schedules.Wish{w, later}))
 	require.NoError(t, y.finish())
 	c := newComparison(h, make([][]Shortfall, len(h.Layouts)))
 	_, err := c.add([]outcome{{ledger: y.ledger, waits: y.waits}})
 	require.NoError(t, err)
 	f := c.result().Layouts[0].Fixtures[0]
-	within(t, 3600, f.Waits.P50, waitBin, "median")
-	within(t, 3600, f.Waits.P90, waitBin, "90th percentile")
+	check.Within(t, 3600, f.Waits.P50, waitBin, "median")
+	check.Within(t, 3600, f.Waits.P90, waitBin, "90th percentile")
 	// The clock may leave a wait a hair short of the hour.
 	require.Greater(t, len(f.WaitCounts), 3599)
 	hour := 0

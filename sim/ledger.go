@@ -5,6 +5,8 @@ import (
 	"math"
 
 	"pipelag/sim/heater"
+
+	"gonum.org/v1/gonum/floats"
 )
 
 // ledger is where every litre and every joule of one layout-year ends, in
@@ -98,7 +100,7 @@ func (l *ledger) imbalance() float64 {
 	for i := range l.months {
 		m := &l.months[i]
 		in += m.supplied + m.stirred
-		out += sum(m.pipeLoss)
+		out += floats.Sum(m.pipeLoss)
 		for k := range m.taps {
 			t := &m.taps[k]
 			out += t.used.heat + t.purged.heat + t.left.heat

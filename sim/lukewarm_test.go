@@ -6,8 +6,10 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"pipelag/internal/check"
 	"pipelag/schedules"
 	"pipelag/sim/control"
+	"pipelag/sim/pipework"
 )
 
 // A loop that is kept hot is never lukewarm, and comes back cooler than it went by what
@@ -18,7 +20,7 @@ func TestLukewarm(t *testing.T) {
 	require.NoError(t, err)
 	require.Zero(t, r.Layouts[0].Lukewarm)
 
-	p := mustPlant(t, h, model{})
+	p := mustPlant(t, h, pipework.Model{})
 	y := newYear(p, 1, 0)
 	for d := range 30 {
 		require.NoError(t, y.day(d, nil))
@@ -27,8 +29,8 @@ func TestLukewarm(t *testing.T) {
 	m := &y.ledger.months[0]
 	back := h.Heater.Setpoint - m.loopLoss/(p.volume*m.pumped)
 	// Heating the pipes at first, some 5 L by 36 K, is 0.002 K of all that flowed.
-	within(t, back, y.ledger.returned/y.ledger.returning, 0.02, "mean of what came back")
-	within(t, 30*Day, y.ledger.returning, 1, "time for which it did")
+	check.Within(t, back, y.ledger.returned/y.ledger.returning, 0.02, "mean of what came back")
+	check.Within(t, 30*Day, y.ledger.returning, 1, "time for which it did")
 
 	for _, c := range []struct{ rooms, hours float64 }{{18, 0}, {30, 8760}, {50, 0}} {
 		h := teeHouse(t, true)

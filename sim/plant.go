@@ -3,12 +3,14 @@ package sim
 import (
 	"errors"
 	"fmt"
-	"math"
 	"slices"
 
 	"pipelag/network/heat"
 	"pipelag/schedules"
 	"pipelag/sim/control"
+	"pipelag/sim/pipework"
+
+	"gonum.org/v1/gonum/stat"
 )
 
 // Day and year as they are simulated [s].
@@ -16,13 +18,6 @@ const (
 	Day     = 86400.0
 	yearEnd = Day * schedules.DaysPerYear
 )
-
-// model is how finely and how fully pipes are simulated.
-type model struct {
-	grid         Grid
-	noDispersion bool // fronts are spread by the wall alone
-	noLoss       bool // pipes lose nothing to their surroundings
-}
 
 // plant is one layout of a house made ready to simulate. It does not change
 // and is shared by all replicates.
@@ -32,9 +27,7 @@ type plant struct {
 	water  heat.Water
 	volume float64 // heat capacity of water by volume [J/(m³ K)]
 
-	conduits []*conduit
-	feed     []int   // by pipe: the pipe that feeds it, −1 for the heater
-	children [][]int // by pipe: the pipes it feeds
+	pipes    *pipework.Plan
 	paths    [][]int // by fixture: the pipes from the heater to it
 	loop     []int   // the pipes the pump moves water through; nil without one
 	coldLine []int   // of those, a cold line's from the crossover to the heater; nil without one
@@ -42,42 +35,34 @@ type plant struct {
 
 	pressure *pressure // nil where nothing is limited by it
 
-	mains    []float64   // by day [°C]
-	ambient  [][]float64 // by zone, then by hour [°C]
+	mains    []float64 // by day [°C]
 	tankZone int
 	intake   int     // zone whose air a heat pump draws on
 	legs     [][]int // by fixture: the pipes that lead to it alone and are in no loop that is pumped
 }
 
-func newPlant(h *House, l *Layout, m model) (*plant, error) {
-	if m.grid == 0 {
-		m.grid = DefaultGrid(l.Network)
-	}
-	if !(m.grid > 0) || math.IsInf(float64(m.grid), 0) {
-		return nil, fmt.Errorf("the grid is %g m; it must be a positive length", float64(m.grid))
-	}
+func newPlant(h *House, l *Layout, m pipework.Model) (*plant, error) {
 	p := &plant{house: h, layout: l}
-	zones := make(map[string]int, len(h.Climate.Zones))
-	mean := make([]float64, len(h.Climate.Zones))
+	zones := make([]pipework.Zone, len(h.Climate.Zones))
 	for i, z := range h.Climate.Zones {
-		zones[z.Name] = i
-		hours := make([]float64, schedules.DaysPerYear*24)
-		for k := range hours {
-			hours[k] = z.Temperature.At((float64(k) + 0.5) * 3600)
+		air := make([]float64, schedules.DaysPerYear*24)
+		for k := range air {
+			air[k] = z.Temperature.At((float64(k) + 0.5) * hour)
 		}
-		p.ambient = append(p.ambient, hours)
-		mean[i] = sum(hours) / float64(len(hours))
+		zones[i] = pipework.Zone{Name: z.Name, Air: air}
+	}
+	zone := func(name string) int {
+		return slices.IndexFunc(zones, func(z pipework.Zone) bool { return z.Name == name })
 	}
 	for d := range schedules.DaysPerYear {
 		p.mains = append(p.mains, h.Climate.Mains.At((float64(d)+0.5)*Day))
 	}
-	var ok bool
-	if p.tankZone, ok = zones[h.Heater.Zone]; !ok {
+	if p.tankZone = zone(h.Heater.Zone); p.tankZone < 0 {
 		return nil, fmt.Errorf("the heater stands in zone %q, which the climate does not have", h.Heater.Zone)
 	}
 	p.intake = p.tankZone
 	if z := h.Heater.Intake; z != "" {
-		if p.intake, ok = zones[z]; !ok {
+		if p.intake = zone(z); p.intake < 0 {
 			return nil, fmt.Errorf("the heater draws air from zone %q, which the climate does not have", z)
 		}
 	}
@@ -85,7 +70,7 @@ func newPlant(h *House, l *Layout, m model) (*plant, error) {
 	// Water has one density and heat capacity throughout, those midway between
 	// the set point and the rooms: they vary by 1.5 % from 10 to 60 °C.
 	var err error
-	if p.water, err = heat.WaterAt((h.Heater.Setpoint + mean[p.tankZone]) / 2); err != nil {
+	if p.water, err = heat.WaterAt((h.Heater.Setpoint + stat.Mean(zones[p.tankZone].Air, nil)) / 2); err != nil {
 		return nil, fmt.Errorf("water between the set point and the air at the heater: %w", err)
 	}
 	p.volume = p.water.Density * p.water.SpecificHeat
@@ -112,84 +97,22 @@ func newPlant(h *House, l *Layout, m model) (*plant, error) {
 			return nil, err
 		}
 	}
-	cell := float64(m.grid) * meanSection(n)
-	inLoop := p.loopCell(cell)
-	made := fabrics{}
-	p.children = make([][]int, len(n.Pipes))
-	for i, pipe := range n.Pipes {
-		zone, ok := zones[pipe.Zone]
-		if !ok {
-			return nil, fmt.Errorf("pipe from %s to %s lies in zone %q, which the climate does not have", pipe.From, pipe.To, pipe.Zone)
-		}
-		volume := cell
-		switch {
-		case len(p.loop) == 0:
-		case !slices.Contains(p.loop, i):
-			volume /= branchesFiner
-		default:
-			volume = inLoop
-		}
-		holds := pipe.Volume()
-		if slices.Contains(p.coldLine, i) {
-			// Water in it goes either way, and what crossed is not to mix with what
-			// did not in a cell that the crossover lies in. So it is a stream of its
-			// own, into which water flows but does not disperse.
-			volume, holds = wholeCells(volume, holds)
-		}
-		fabric, err := made.of(pipe, p.water, mean[zone], volume, m)
-		if err != nil {
-			return nil, err
-		}
-		begin := 0.0
-		if f := pipe.Feed; f >= 0 && p.conduits[f].cellVolume == volume {
-			begin = p.conduits[f].next()
-		}
-		p.conduits = append(p.conduits, newConduit(fabric, begin, holds, zone))
-		p.feed = append(p.feed, pipe.Feed)
-		if pipe.Feed >= 0 {
-			p.children[pipe.Feed] = append(p.children[pipe.Feed], i)
-		}
+	if p.pipes, err = pipework.NewPlan(n, l.loop(), p.water, zones, m); err != nil {
+		return nil, err
 	}
 	for i := range n.Taps {
 		p.paths = append(p.paths, n.Path(i))
 	}
 	p.legs = p.ownPipes()
-	var failure error
-	if p.pressure, failure = newPressure(h, l); failure != nil {
-		return nil, failure
+	if p.pressure, err = newPressure(h, l); err != nil {
+		return nil, err
 	}
 	return p, nil
 }
 
-// loopCell is the volume of the cells of a loop, where others have one [m³]. Where water
-// flows on from its far end, a cell ends right there: what is sensed would else be
-// half a cell away from the sensor, the one way or the other.
-func (p *plant) loopCell(others float64) float64 {
-	pump := p.layout.Pump
-	switch {
-	case len(p.loop) == 0:
-		return others
-	case p.coldLine != nil:
-		return others / crossoverFiner
-	case pump.staysHot():
-		others *= loopCoarser
-	case pump.Motion != nil:
-		others /= motionFiner
-	default:
-		others /= calledFiner
-	}
-	n := p.layout.Network
-	supply := 0.0
-	for _, i := range p.loop[:len(p.loop)-len(n.Return)] {
-		supply += n.Pipes[i].Volume()
-	}
-	cell, _ := wholeCells(others, supply)
-	return cell
-}
-
 // ownPipes are, by fixture, the pipes that no other fixture and no pump shares.
 func (p *plant) ownPipes() [][]int {
-	users := users(p.layout.Network)
+	users := p.layout.Network.Users()
 	for _, i := range p.loop {
 		users[i]++
 	}
@@ -204,32 +127,10 @@ func (p *plant) ownPipes() [][]int {
 	return legs
 }
 
-// alikeAir is how far the air of a zone may go from what it was when a rest began
-// before the rest goes on as another [K].
-const alikeAir = 1
-
-// letRest lets pipes of one fabric and zone that rest since one time cool, or warm,
-// until a time [s] in the air of their zone: in one step for as long as that is alike.
-func (p *plant) letRest(pipes []*pipe, until float64) {
-	for first := pipes[0]; first.clock < until; {
-		end := p.alikeUntil(first.zone, first.clock, until)
-		relax(pipes, end, p.ambientAt(first.zone, (first.clock+end)/2))
-	}
-}
-
-// alikeUntil is until when, but not beyond a time, the air of a zone stays as it is.
-func (p *plant) alikeUntil(zone int, from, until float64) float64 {
-	air := p.ambientAt(zone, from)
-	for t := (math.Floor(from/hour) + 1) * hour; t < until; t += hour {
-		if math.Abs(p.ambientAt(zone, t)-air) > alikeAir {
-			return t
-		}
-	}
-	return until
-}
-
-func (p *plant) ambientAt(zone int, t float64) float64 {
-	return p.ambient[zone][min(max(int(t/3600), 0), schedules.DaysPerYear*24-1)]
+// filled is the pipes with water in them at the temperature of their surroundings, as a
+// year begins.
+func (p *plant) filled() *pipework.System {
+	return pipework.NewSystem(p.pipes, p.house.Heater.Setpoint, p.mainsAt(0))
 }
 
 func (p *plant) mainsAt(t float64) float64 {

@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"pipelag/network/hydraulics"
+
+	"gonum.org/v1/gonum/floats"
 )
 
 // pressure is what the supply passes through a layout. It does not change and is
@@ -46,7 +48,7 @@ func newPressure(h *House, l *Layout) (*pressure, error) {
 	p := &pressure{circuit, make([]bool, len(rated))}
 	solver, got := circuit.NewSolver(), make([]float64, len(rated))
 	passes := func(wanted []float64) (bool, error) {
-		err := solver.Flow(wanted, sum(wanted), got) // all of it hot, and as much cold: more than ever happens
+		err := solver.Flow(wanted, floats.Sum(wanted), got) // all of it hot, and as much cold: more than ever happens
 		return slices.Equal(got, wanted), err
 	}
 	all, err := passes(rated)

@@ -5,6 +5,7 @@ import (
 
 	"pipelag/schedules"
 	"pipelag/sim/control"
+	"pipelag/sim/pipework"
 )
 
 // pumping is a pump's state through a year.
@@ -29,8 +30,8 @@ func (p *Pump) calls(seed uint64, replicate, day int, wishes []schedules.Wish, i
 
 // call lets somebody call the pump.
 func (y *year) call() {
-	far, _ := y.standing(y.layout.Network.LoopEnd)
-	y.pump.control.Call(y.now, far)
+	far, _ := y.Standing(y.layout.Network.LoopEnd)
+	y.pump.control.Call(y.Now, far)
 	y.obey()
 }
 
@@ -39,10 +40,10 @@ func (y *year) call() {
 func (y *year) command() {
 	c := y.pump.control
 	if y.byReturn && !y.pump.on {
-		back, _ := y.standing(y.back)
-		c.See(y.now, control.Return, back)
+		back, _ := y.Standing(y.back)
+		c.See(y.Now, control.Return, back)
 	}
-	c.Advance(y.now)
+	c.Advance(y.Now)
 	if y.cross.valved() {
 		y.tendValve()
 	}
@@ -54,14 +55,14 @@ func (y *year) command() {
 func (y *year) watch(atFarEnd, atReturn bool, cell float64) {
 	c := y.pump.control
 	if end := y.layout.Network.LoopEnd; atFarEnd {
-		far, next := y.outlet(end), y.following(end)
-		c.Pass(y.now, control.FarEnd, far, next, cell)
+		far, next := y.Outlet(end), y.Following(end)
+		c.Pass(y.Now, control.FarEnd, far, next, cell)
 		if y.cross.valved() {
-			y.cross.valve.Pass(y.now, control.Return, far, next, cell)
+			y.cross.valve.Pass(y.Now, control.Return, far, next, cell)
 		}
 	}
 	if atReturn {
-		c.Pass(y.now, control.Return, y.outlet(y.back), y.following(y.back), cell)
+		c.Pass(y.Now, control.Return, y.Outlet(y.back), y.Following(y.back), cell)
 	}
 	y.foresee()
 }
@@ -81,7 +82,7 @@ func (y *year) obey() {
 		y.pump.on = on
 		y.plumb()
 		if on { // the first cell that passes
-			y.watch(true, false, y.streams[y.of[y.layout.Network.LoopEnd]].duration)
+			y.watch(true, false, y.Passing(y.Stream(y.layout.Network.LoopEnd)))
 		}
 	}
 	y.foresee()
@@ -94,7 +95,7 @@ func (y *year) foresee() {
 	if c == nil {
 		return
 	}
-	y.pump.due = c.Next(y.now)
+	y.pump.due = c.Next(y.Now)
 	if on, watched := c.Watched(); watched && !y.pump.on {
 		y.pump.due = min(y.pump.due, y.cools(y.back, on))
 	}
@@ -112,11 +113,8 @@ const soonEnough = 0.01
 // It is found by false position, with the weight of an end that stays halved
 // (the Illinois algorithm), and is late rather than early.
 func (y *year) cools(i int, to float64) float64 {
-	above := func(t float64) float64 {
-		p := y.resting(i, t)
-		return p.tip(y.ambientAt(p.zone, t)) - to
-	}
-	low, high := y.now, y.hour
+	above := func(t float64) float64 { return y.Tip(i, t) - to }
+	low, high := y.Now, y.hour
 	over, under := above(low), 0.0
 	if over <= 0 {
 		return low
@@ -144,29 +142,6 @@ func (y *year) cools(i int, to float64) float64 {
 	return high
 }
 
-// resting is pipe i as it would be at a time if it rested until then; to look
-// changes nothing. It is good until the next look.
-func (y *year) resting(i int, t float64) pipe {
-	p := y.pipes[i]
-	for j := range p.nodes {
-		y.looked[j] = append(y.looked[j][:0], p.temp[j]...)
-		p.temp[j] = y.looked[j]
-	}
-	y.letRest([]*pipe{&p}, t)
-	return p
-}
-
-// waterIn is the water in the cells of pipe i as it is now, until the next look [°C].
-// What stands has cooled since it was last brought up to date, and is looked at in a
-// copy.
-func (y *year) waterIn(i int) []float64 {
-	if y.pipes[i].flows {
-		return y.cellsOf(i)
-	}
-	p := y.resting(i, y.now)
-	return p.temp[0]
-}
-
 // byReturn tells whether a rule goes by the temperature of the return.
 func byReturn(r control.Rule) bool {
 	switch r := r.(type) {
@@ -178,6 +153,21 @@ func byReturn(r control.Rule) bool {
 		return r.Aquastat != nil
 	}
 	return false
+}
+
+// loop is how the layout's loop is pumped.
+func (l *Layout) loop() pipework.Loop {
+	switch pump := l.Pump; {
+	case pump == nil:
+		return pipework.Unpumped
+	case pump.Crossover != nil:
+		return pipework.CrossingOver
+	case pump.staysHot():
+		return pipework.KeptHot
+	case pump.Motion != nil:
+		return pipework.CalledOften
+	}
+	return pipework.Called
 }
 
 // staysHot tells whether the pump keeps its loop hot, or tries to, and does not wait

@@ -8,8 +8,10 @@ import (
 	"testing"
 	"time"
 
+	"pipelag/internal/check"
 	"pipelag/schedules"
 	"pipelag/sim/control"
+	"pipelag/sim/pipework"
 
 	"github.com/stretchr/testify/require"
 )
@@ -28,13 +30,12 @@ type event struct {
 // pump starts and stops to move water, with the temperature at the end of a pipe.
 func pumpEvents(t *testing.T, h *House, end, days int) []event {
 	t.Helper()
-	y := newYear(mustPlant(t, h, model{grid: 0.05}), 1, 0) // cells that pass within a second
+	y := newYear(mustPlant(t, h, pipework.Model{Grid: 0.05}), 1, 0) // cells that pass within a second
 	tip := func() float64 {
-		if y.pipes[end].flows {
-			return y.outlet(end)
+		if y.Flows(end) {
+			return y.Outlet(end)
 		}
-		p := y.resting(end, y.now)
-		return p.tip(y.ambientAt(p.zone, y.now))
+		return y.Tip(end, y.Now)
 	}
 	var events []event
 	if y.pump.on {
@@ -47,7 +48,7 @@ func pumpEvents(t *testing.T, h *House, end, days int) []event {
 			was, before := y.pump.on, tip()
 			require.NoError(t, y.live(float64(d)*Day+s))
 			if y.pump.on != was {
-				e := event{y.now, y.pump.on, tip(), before}
+				e := event{y.Now, y.pump.on, tip(), before}
 				if e.on {
 					e.back, e.past = e.past, e.back
 				}
@@ -111,7 +112,7 @@ func TestPumpLog(t *testing.T) {
 					if !e.on {
 						want = shuts[i/2]
 					}
-					within(t, want, e.at, 1e-6, "time of the clock")
+					check.Within(t, want, e.at, 1e-6, "time of the clock")
 				}
 			} else {
 				require.Greater(t, len(events), 6)
@@ -141,7 +142,7 @@ func TestPumpLog(t *testing.T) {
 				switch {
 				case edge:
 				case e.on:
-					within(t, warm.On+0.01, e.back, 0.01+1e-6, "return a second before a start")
+					check.Within(t, warm.On+0.01, e.back, 0.01+1e-6, "return a second before a start")
 				default:
 					require.LessOrEqual(t, e.past, warm.Off+0.2, "return a second before a stop")
 					require.GreaterOrEqual(t, e.back, warm.Off-0.2, "return at a stop")

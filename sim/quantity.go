@@ -6,6 +6,8 @@ import (
 	"fmt"
 
 	"pipelag/sim/heater"
+
+	"gonum.org/v1/gonum/floats"
 )
 
 // Quantity is one annual number of a layout.
@@ -189,10 +191,10 @@ func (m *monthly) values(h *House, month int) Values {
 		v[Wait] += t.wait
 		v[Drain] += t.purged.heat + t.left.heat
 	}
-	v[PipeLoss] = sum(m.pipeLoss)
+	v[PipeLoss] = floats.Sum(m.pipeLoss)
 	v[LoopLoss] = m.loopLoss
 	v[TankLoss] = m.tankLoss
-	v[HeaterInput] = sum(m.energy[:])
+	v[HeaterInput] = floats.Sum(m.energy[:])
 	v[PumpInput] = m.pump
 	v[Pumped] = m.pumped
 	v[PumpTime] = m.running

@@ -10,17 +10,18 @@ import (
 
 	"pipelag/internal/fault"
 	"pipelag/schedules"
+	"pipelag/sim/pipework"
 )
 
 // Options say how to run a house.
 type Options struct {
 	Seed         uint64
-	Years        int        // replicates; with Precision, the most
-	Grid         Grid       // 0 for each layout's DefaultGrid
-	Cells        int        // to the largest way to a tap of each layout, in place of Grid; 0 to leave it at that
-	NoDispersion bool       // leaves axial dispersion out
-	Workers      int        // 0 for one on each core; the answer is the same with any number
-	Precision    *Precision // nil to run all years
+	Years        int           // replicates; with Precision, the most
+	Grid         pipework.Grid // 0 for each layout's default
+	Cells        int           // to the largest way to a tap of each layout, in place of Grid; 0 to leave it at that
+	NoDispersion bool          // leaves axial dispersion out
+	Workers      int           // 0 for one on each core; the answer is the same with any number
+	Precision    *Precision    // nil to run all years
 	Progress     func(years int)
 
 	// Year is told the annual numbers of every layout, in their order, as each
@@ -58,9 +59,9 @@ func Run(ctx context.Context, h *House, o Options) (_ *Result, err error) {
 	for i := range h.Layouts {
 		grid := o.Grid
 		if o.Cells > 0 {
-			grid = CellsGrid(h.Layouts[i].Network, o.Cells)
+			grid = pipework.CellsGrid(h.Layouts[i].Network, o.Cells)
 		}
-		p, err := newPlant(h, &h.Layouts[i], model{grid: grid, noDispersion: o.NoDispersion})
+		p, err := newPlant(h, &h.Layouts[i], pipework.Model{Grid: grid, NoDispersion: o.NoDispersion})
 		if err != nil {
 			return nil, fmt.Errorf("layout %q: %w", h.Layouts[i].Network.Name, err)
 		}
@@ -84,7 +85,7 @@ func Run(ctx context.Context, h *House, o Options) (_ *Result, err error) {
 	}
 	r := c.result()
 	r.Seed = o.Seed
-	if o.Cells != DefaultCells {
+	if o.Cells != pipework.DefaultCells {
 		r.Cells = o.Cells
 	}
 	if o.Precision != nil && !c.known(o.Precision) {

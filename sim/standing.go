@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"pipelag/network/tubes"
+	"pipelag/sim/pipework"
 )
 
 // Standing is how the water in one make of pipe cools while it stands.
@@ -30,10 +31,14 @@ func NewStanding(h *House, duration, every float64) ([]Standing, error) {
 		thick  float64
 		zone   string
 	}
+	var times []float64
+	for n := 0; float64(n)*every <= duration; n++ {
+		times = append(times, float64(n)*every)
+	}
 	seen := map[fabric]bool{}
 	var all []Standing
 	for i := range h.Layouts {
-		p, err := newPlant(h, &h.Layouts[i], model{grid: OpeningGrid})
+		p, err := newPlant(h, &h.Layouts[i], pipework.Model{Grid: pipework.OpeningGrid})
 		if err != nil {
 			return nil, err
 		}
@@ -43,15 +48,8 @@ func NewStanding(h *House, duration, every float64) ([]Standing, error) {
 				continue
 			}
 			seen[m] = true
-			c := p.conduits[k]
-			ambient := annualMean(h.Climate.Zones[c.zone].Temperature)
-			s := Standing{Tube: pipe.Tube, Sleeve: pipe.Sleeve, Zone: pipe.Zone}
-			q := newPipe(c, h.Heater.Setpoint)
-			for n := 0; float64(n)*every <= duration; n++ {
-				q.relax(float64(n)*every, ambient)
-				s.Time = append(s.Time, float64(n)*every)
-				s.Temperature = append(s.Temperature, q.temp[0][0])
-			}
+			s := Standing{Tube: pipe.Tube, Sleeve: pipe.Sleeve, Zone: pipe.Zone, Time: times}
+			s.Temperature = p.pipes.Stand(k, h.Heater.Setpoint, annualMean(h.Climate.Zones[p.pipes.Zone(k)].Temperature), times)
 			all = append(all, s)
 		}
 	}

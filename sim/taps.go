@@ -1,6 +1,10 @@
 package sim
 
-import "pipelag/schedules"
+import (
+	"pipelag/schedules"
+
+	"pipelag/sim/pipework"
+)
 
 // open begins a wish, or puts it off while its fixture is in use.
 func (y *year) open(w schedules.Wish) {
@@ -9,28 +13,17 @@ func (y *year) open(w schedules.Wish) {
 		return
 	}
 	tap := y.layout.Network.Taps[w.Fixture]
-	tip, mean := y.standing(tap)
-	d := newDraw(w, tap, tip, mean, y.coldSide(w.Fixture), y.now)
+	tip, mean := y.Standing(tap)
+	d := newDraw(w, tap, tip, mean, y.coldSide(w.Fixture), y.Now)
 	d.mix()
 	y.draws = append(y.draws, d)
 	y.plumb()
 	if y.pump.control != nil && d.hot > 0 {
-		y.pump.control.Saw(y.now)
+		y.pump.control.Saw(y.Now)
 	}
-	if y.of[tap] >= 0 {
-		y.draws[len(y.draws)-1].soon(tip, y.streams[y.of[tap]].duration)
+	if k := y.Stream(tap); k >= 0 {
+		y.draws[len(y.draws)-1].soon(tip, y.Passing(k))
 	}
-}
-
-// standing is the temperature of the water at the end of pipe i, which may have
-// cooled since anyone looked: right at the end, and of the next cell to leave [°C].
-func (y *year) standing(i int) (tip, mean float64) {
-	if y.pipes[i].flows {
-		return y.outlet(i), y.outlet(i)
-	}
-	y.relax(i, y.now)
-	p := &y.pipes[i]
-	return p.tip(y.ambientAt(p.zone, y.now)), p.standing()
 }
 
 // look takes note of the water at the open taps where it has changed but not
@@ -39,7 +32,7 @@ func (y *year) standing(i int) (tip, mean float64) {
 func (y *year) look() {
 	for i := range y.draws {
 		d := &y.draws[i]
-		if now := y.outlet(d.pipe); now != d.seen {
+		if now := y.Outlet(d.pipe); now != d.seen {
 			d.seen, d.was = now, now // no front has passed
 		}
 		d.cold = y.coldSide(d.Fixture)
@@ -50,18 +43,18 @@ func (y *year) look() {
 }
 
 // sees tells whether the water of stream k comes to a draw.
-func (y *year) sees(d *draw, k int) bool { return y.of[d.pipe] == k }
+func (y *year) sees(d *draw, k int) bool { return y.Stream(d.pipe) == k }
 
 // tend does what draws want by now.
 func (y *year) tend() {
 	changed := false
 	for i := 0; i < len(y.draws); i++ {
 		d := &y.draws[i]
-		if d.due() > y.now+instant {
+		if d.due() > y.Now+pipework.Instant {
 			continue
 		}
 		y.bookDraw(i)
-		if d.left <= instant && d.elapse() {
+		if d.left <= pipework.Instant && d.elapse() {
 			y.shut(i)
 			y.draws = append(y.draws[:i], y.draws[i+1:]...)
 			i--
@@ -83,7 +76,7 @@ func (y *year) bookDraw(i int) {
 	if y.cross != nil {
 		y.bookCold(d)
 	}
-	d.book(y.now, y.cold, y.volume, y.account(d))
+	d.book(y.Now, y.cold, y.volume, y.account(d))
 }
 
 // shut closes draw i's account.

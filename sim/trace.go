@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"pipelag/schedules"
+	"pipelag/sim/pipework"
 )
 
 // TraceOptions say which tap to open, and how.
@@ -14,7 +15,7 @@ type TraceOptions struct {
 	Flow         float64   // of hot water, constant [m³/s]; 0 for the fixture's own
 	Rests        []float64 // one more opening after each [s]
 	Run          float64   // how long the tap has run before each rest [s]
-	Grid         Grid
+	Grid         pipework.Grid
 	NoDispersion bool
 }
 
@@ -108,7 +109,7 @@ func NewTrace(h *House, o TraceOptions) (*Trace, error) {
 	for i := range all {
 		if i != 1 { // which has the pipes of the whole
 			var err error
-			if p, err = newPlant(calm, layout, model{grid: o.Grid, noDispersion: o.NoDispersion || i > 1, noLoss: i > 2}); err != nil {
+			if p, err = newPlant(calm, layout, pipework.Model{Grid: o.Grid, NoDispersion: o.NoDispersion || i > 1, NoLoss: i > 2}); err != nil {
 				return nil, err
 			}
 		}

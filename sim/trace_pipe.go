@@ -1,6 +1,10 @@
 package sim
 
-import "pipelag/network/heat"
+import (
+	"pipelag/network/heat"
+
+	"gonum.org/v1/gonum/floats"
+)
 
 // TracePipe is one pipe on the way to the tap, with its coefficients: at the flow of
 // the trace, with water as the engine takes it, and for a loss from the set point to
@@ -27,12 +31,12 @@ func (t *tracer) pipe(i int) (TracePipe, error) {
 	if err != nil {
 		return TracePipe{}, err
 	}
-	ambient := t.ambientAt(t.pipes[i].zone, 0)
+	ambient := t.Air(t.Zone(i), 0)
 	excess := t.house.Heater.Setpoint - ambient
 	return TracePipe{
 		From: p.From, To: p.To, Length: p.Length,
 		Inside: p.Tube.Inside * 1e3, Outside: p.Tube.Outside * 1e3,
-		Water: line.WaterCapacity(t.water), Wall: sum(line.WallCapacity()),
+		Water: line.WaterCapacity(t.water), Wall: floats.Sum(line.WallCapacity()),
 		Inner: line.Inner(t.water, t.flow), Outer: line.Outer(excess, ambient),
 		Tube: p.Tube.Kind + " " + p.Tube.Size, Explained: line.Explain(t.water, t.flow, excess, ambient),
 	}, nil

@@ -1,10 +1,15 @@
 package sim
 
-import "pipelag/sim/heater"
+import (
+	"pipelag/sim/heater"
+
+	"pipelag/sim/pipework"
+)
 
 // tracer opens one tap of a layout.
 type tracer struct {
-	*pipework
+	*plant
+	*pipework.System
 	path   []int
 	flow   float64
 	stored float64       // [m³]
@@ -13,7 +18,7 @@ type tracer struct {
 }
 
 func newTracer(p *plant, fixture int, flow float64) *tracer {
-	return &tracer{pipework: newPipework(p), path: p.paths[fixture], flow: flow, stored: p.layout.Network.PathVolume(fixture)}
+	return &tracer{plant: p, System: p.filled(), path: p.paths[fixture], flow: flow, stored: p.layout.Network.PathVolume(fixture)}
 }
 
 // follow lets it follow the heater, from the next cold start on, if that has no store.
@@ -26,48 +31,42 @@ func (t *tracer) follow() {
 // copyFrom takes over the temperatures of another tracer at rest.
 func (t *tracer) copyFrom(o *tracer) {
 	t.stop()
-	t.now = o.now
-	for _, i := range t.path {
-		for j := range t.pipes[i].nodes {
-			copy(t.pipes[i].temp[j], o.pipes[i].temp[j])
-		}
-		t.pipes[i].clock = o.pipes[i].clock
-	}
+	t.CopyFrom(o.System, t.path)
 }
 
 // cold lets the pipes, and a heater without a store, stand for a week, in which they
 // come to be as cold as what surrounds them.
 func (t *tracer) cold() {
-	t.pipework = newPipework(t.plant)
+	t.System = t.filled()
 	if t.kind != nil {
 		t.heater, _ = t.kind.New(t.volume) // found sound when the plant was made
 		t.heater.Meet(t.inflow(0))
-		t.now = 7 * Day
+		t.Now = 7 * Day
 	}
 }
 
 // inflow is what the heater meets with a flow [m³/s].
 func (t *tracer) inflow(flow float64) heater.Inflow {
-	return heater.Inflow{Drawn: flow, Cold: t.mainsAt(0), Air: t.ambientAt(t.tankZone, 0)}
+	return heater.Inflow{Drawn: flow, Cold: t.mainsAt(0), Air: t.Air(t.tankZone, 0)}
 }
 
 func (t *tracer) start() {
 	for _, i := range t.path {
-		t.wanted[i] = t.flow
+		t.Wanted[i] = t.flow
 	}
-	t.route()
+	t.Route()
 	if t.heater != nil {
-		t.heater.Advance(t.now)
+		t.heater.Advance(t.Now)
 		t.heater.Meet(t.inflow(t.flow))
-		t.give(t.heater.Outlet())
+		t.Give(t.heater.Outlet())
 	}
 }
 
 func (t *tracer) stop() {
-	clear(t.wanted)
-	t.route()
+	clear(t.Wanted)
+	t.Route()
 	if t.heater != nil {
-		t.heater.Advance(t.now)
+		t.heater.Advance(t.Now)
 		t.heater.Meet(t.inflow(0))
 	}
 }
@@ -75,7 +74,7 @@ func (t *tracer) stop() {
 // next is the stream that shifts next, −1 if the heater comes first, and when; never
 // if all is steady.
 func (t *tracer) next() (k int, due float64) {
-	k, due = t.pipework.next()
+	k, due = t.System.Next()
 	if t.heater != nil && t.heater.Next() < due {
 		return -1, t.heater.Next()
 	}
@@ -84,31 +83,28 @@ func (t *tracer) next() (k int, due float64) {
 
 // pass lets that happen.
 func (t *tracer) pass(k int, due float64) {
-	t.now = due
+	t.Now = due
 	if k < 0 {
 		t.heater.Advance(due)
-		t.give(t.heater.Outlet())
+		t.Give(t.heater.Outlet())
 		return
 	}
-	t.shift(k)
+	t.Shift(k)
 }
 
 // rest shuts the tap for a time.
 func (t *tracer) rest(duration float64) {
-	t.now += duration
-	for _, i := range t.path {
-		t.relax(i, t.now)
-	}
+	t.Now += duration
 }
 
 // run opens the tap for a time and shuts it.
 func (t *tracer) run(duration float64) {
 	t.start()
-	end := t.now + duration
+	end := t.Now + duration
 	for k, due := t.next(); due < end; k, due = t.next() {
 		t.pass(k, due)
 	}
-	t.now = end
+	t.Now = end
 	t.stop()
 }
 
@@ -129,28 +125,15 @@ func (t *tracer) before() Before {
 
 // plug is the time until the last water that is too cool has left, if nothing
 // warmed it, cooled it or mixed it [s].
-func (t *tracer) plug(usable float64) float64 {
-	ahead, time := 0.0, 0.0
-	for k := len(t.path) - 1; k >= 0; k-- {
-		p := &t.pipes[t.path[k]]
-		for i := p.cells - 1; i >= 0; i-- {
-			if p.temp[0][i] >= usable {
-				return time
-			}
-			ahead += p.cellVolume * p.size(i)
-			time = ahead / t.flow
-		}
-	}
-	return time
-}
+func (t *tracer) plug(usable float64) float64 { return t.Tepid(t.path, usable) / t.flow }
 
 // open runs the tap until its water is usable and for some time more, and shuts
 // it; it gives the temperature at the tap and, until usable, along the way.
 func (t *tracer) open(usable float64) (Series, []Profile) {
-	began := t.now
+	began := t.Now
 	t.start()
 	tap := t.path[len(t.path)-1]
-	s := Series{Time: []float64{0}, Tap: []float64{t.outlet(tap)}}
+	s := Series{Time: []float64{0}, Tap: []float64{t.Outlet(tap)}}
 	profiles := []Profile{t.profile(0)}
 	every := t.stored / t.flow / 4
 	reached := s.Tap[0] >= usable
@@ -161,8 +144,8 @@ func (t *tracer) open(usable float64) (Series, []Profile) {
 			break
 		}
 		atTap := t.look(&s, k, due, began)
-		since := t.now - began
-		if atTap && !reached && t.outlet(tap) >= usable {
+		since := t.Now - began
+		if atTap && !reached && t.Outlet(tap) >= usable {
 			reached = true
 			least = max(least, seriesEnds*since)
 		}
@@ -179,9 +162,9 @@ func (t *tracer) open(usable float64) (Series, []Profile) {
 	}
 	if end := s.Time[len(s.Time)-1]; end < least { // went steady early
 		s.Time = append(s.Time, least)
-		s.Tap = append(s.Tap, t.outlet(tap))
+		s.Tap = append(s.Tap, t.Outlet(tap))
 	}
-	profiles = append(profiles, t.profile(t.now-began))
+	profiles = append(profiles, t.profile(t.Now-began))
 	t.stop()
 	return s, profiles
 }
@@ -191,20 +174,20 @@ func (t *tracer) open(usable float64) (Series, []Profile) {
 func (t *tracer) look(s *Series, k int, due, began float64) bool {
 	t.pass(k, due)
 	tap := t.path[len(t.path)-1]
-	if t.of[tap] != k {
+	if t.Stream(tap) != k {
 		return false
 	}
 	// What leaves now is a cell whose middle follows half a shift later.
-	s.Time = append(s.Time, t.now-began+t.streams[k].duration/2)
-	s.Tap = append(s.Tap, t.outlet(tap))
+	s.Time = append(s.Time, t.Now-began+t.Passing(k)/2)
+	s.Tap = append(s.Tap, t.Outlet(tap))
 	return true
 }
 
 // profile is the water along the way as it stands.
 func (t *tracer) profile(since float64) Profile {
-	p := Profile{Time: since, Distance: t.middles(t.path)}
+	p := Profile{Time: since, Distance: t.Middles(t.path)}
 	for _, i := range t.path {
-		p.Temperature = append(p.Temperature, t.cellsOf(i)...)
+		p.Temperature = append(p.Temperature, t.Water(i)...)
 	}
 	return p
 }

@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"pipelag/internal/check"
 	"pipelag/schedules"
 	"pipelag/sim/heater"
 )
@@ -27,17 +28,17 @@ func TestTraceFiresTheHeater(t *testing.T) {
 	stored := traced(heater.Held{Setpoint: 52, Efficiency: 1})
 	fired := traced(heater.Instantaneous{Setpoint: 52, Power: 2e5, Efficiency: 1, Carrier: heater.Gas, Delay: delay, Exchanger: 100})
 	cold, after := &fired.Openings[0], &fired.Openings[1]
-	within(t, *stored.Openings[0].Wait+delay, *cold.Wait, 0.1, "wait from cold")
-	within(t, delay, *cold.Parts.Heater, 0.1, "part of it that is the heater's")
+	check.Within(t, *stored.Openings[0].Wait+delay, *cold.Wait, 0.1, "wait from cold")
+	check.Within(t, delay, *cold.Parts.Heater, 0.1, "part of it that is the heater's")
 	for i := range stored.Openings {
-		within(t, 0, *stored.Openings[i].Parts.Heater, 1e-12, "of one with a store")
+		check.Within(t, 0, *stored.Openings[i].Parts.Heater, 1e-12, "of one with a store")
 		require.Nil(t, stored.Openings[i].Slug(fired.Usable))
 	}
 	p := cold.Parts
-	within(t, *cold.Wait, *p.Plug+*p.Wall+*p.Loss+*p.Dispersion+*p.Heater, 1e-9, "sum of the parts")
+	check.Within(t, *cold.Wait, *p.Plug+*p.Wall+*p.Loss+*p.Dispersion+*p.Heater, 1e-9, "sum of the parts")
 	require.Nil(t, cold.Slug(fired.Usable))
 
-	within(t, 0, *after.Wait, 0, "wait after a rest")
+	check.Within(t, 0, *after.Wait, 0, "wait after a rest")
 	slug := after.Slug(fired.Usable)
 	require.NotNil(t, slug)
 	through := fired.Stored / fired.Flow
@@ -89,7 +90,7 @@ func TestTraceFiresFromTheAirAroundTheHeater(t *testing.T) {
 		require.NoError(t, err)
 		trace, err := NewTrace(h, TraceOptions{Flow: 1.3e-4})
 		require.NoError(t, err)
-		within(t, *trace.Openings[0].Wait, starts[0].Wait, 0.5, "cold start as the trace has it")
+		check.Within(t, *trace.Openings[0].Wait, starts[0].Wait, 0.5, "cold start as the trace has it")
 		return *trace.Openings[0].Parts.Heater
 	}
 	const k = 4.13e6 * 1.3e-4 // [W/K], water of 32 °C

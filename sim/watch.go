@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"pipelag/schedules"
+	"pipelag/sim/pipework"
 )
 
 // WatchOptions say whose pipes to watch, and when.
@@ -16,7 +17,7 @@ type WatchOptions struct {
 	Replicate    int
 	Day          int     // of the year, from 0
 	Every        float64 // time between two looks [s]
-	Grid         Grid
+	Grid         pipework.Grid
 	NoDispersion bool
 }
 
@@ -53,7 +54,7 @@ func NewWatch(h *House, o WatchOptions) (*Watch, error) {
 		return nil, fmt.Errorf("replicate %d; they are counted from 0", o.Replicate)
 	}
 	layout := &h.Layouts[o.Layout]
-	p, err := newPlant(h, layout, model{grid: o.Grid, noDispersion: o.NoDispersion})
+	p, err := newPlant(h, layout, pipework.Model{Grid: o.Grid, NoDispersion: o.NoDispersion})
 	if err != nil {
 		return nil, err
 	}
@@ -70,7 +71,7 @@ func NewWatch(h *House, o WatchOptions) (*Watch, error) {
 		Layout: layout.Network.Name, Fixture: h.Fixtures[o.Fixture].Name, Usable: h.Fixtures[o.Fixture].Usable, Setpoint: h.Heater.Setpoint,
 		Seed: o.Seed, Replicate: o.Replicate, Day: o.Day + 1, Draws: []float64{}, Others: []float64{},
 	}
-	w.Distance = y.middles(p.paths[o.Fixture])
+	w.Distance = y.Middles(p.paths[o.Fixture])
 	begin := float64(o.Day) * Day
 	wishes = calendar.Day(o.Day, wishes[:0])
 	for _, wish := range wishes {
@@ -101,7 +102,7 @@ func (w *Watch) live(y *year, o WatchOptions, wishes []schedules.Wish) error {
 func (y *year) along(fixture int) []float64 {
 	var all []float64
 	for _, i := range y.paths[fixture] {
-		for _, t := range y.waterIn(i) {
+		for _, t := range y.Water(i) {
 			all = append(all, math.Round(t*100)/100) // as fine as anybody reads it
 		}
 	}

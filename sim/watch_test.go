@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"pipelag/schedules"
+	"pipelag/sim/pipework"
 )
 
 // To look at a day changes nothing of it: the books and the pipes are those of
@@ -15,7 +16,7 @@ import (
 func TestWatchingChangesNothing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		h := anyHouse(t)
-		p, err := newPlant(h, &h.Layouts[0], model{grid: 1})
+		p, err := newPlant(h, &h.Layouts[0], pipework.Model{Grid: 1})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -32,8 +33,8 @@ func TestWatchingChangesNothing(t *testing.T) {
 		y.runTo(2 * Day)
 		require.NoError(t, y.finish())
 		require.Equal(t, plain.ledger, y.ledger)
-		for i := range plain.pipes {
-			require.Equal(t, plain.pipes[i].temp, y.pipes[i].temp)
+		for i := range h.Layouts[0].Network.Pipes {
+			require.Equal(t, plain.Water(i), y.Water(i))
 		}
 		require.Len(t, w.Temperature, len(w.Time))
 	})

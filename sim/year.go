@@ -7,11 +7,13 @@ import (
 	"pipelag/schedules"
 	"pipelag/sim/control"
 	"pipelag/sim/heater"
+	"pipelag/sim/pipework"
 )
 
 // year is one layout living through one replicate year.
 type year struct {
-	*pipework
+	*plant
+	*pipework.System
 	seed      uint64
 	replicate int
 	ledger    *ledger
@@ -32,9 +34,8 @@ type year struct {
 	hour      float64 // when the hour next strikes [s]
 
 	pump     pumping
-	byReturn bool                // its control watches the temperature of the return
-	cross    *crossing           // nil where the loop does not return through the cold line
-	looked   [maxNodes][]float64 // room for the temperatures of a pipe that is looked at
+	byReturn bool      // its control watches the temperature of the return
+	cross    *crossing // nil where the loop does not return through the cold line
 
 	heater        heater.Heater
 	passed        heater.Account // as far as it is booked
@@ -45,11 +46,12 @@ type year struct {
 
 func newYear(p *plant, seed uint64, replicate int) *year {
 	y := &year{
-		pipework:  newPipework(p),
+		plant:     p,
+		System:    p.filled(),
 		throttle:  newThrottle(p.pressure),
 		seed:      seed,
 		replicate: replicate,
-		ledger:    newLedger(len(p.house.Fixtures), len(p.ambient)),
+		ledger:    newLedger(len(p.house.Fixtures), len(p.house.Climate.Zones)),
 		waits:     make([]histogram, len(p.house.Fixtures)),
 		monthEnds: float64(schedules.MonthDays[0]) * Day,
 		back:      -1,
@@ -60,7 +62,7 @@ func newYear(p *plant, seed uint64, replicate int) *year {
 	// Both were made once already, when the plant was: no error is left.
 	y.heater, _ = p.house.Heater.Kind.New(p.volume)
 	y.stores, y.storedAtFirst = stores(p.house.Heater.Kind), y.heater.Stored()
-	y.ledger.opened = y.stored()
+	y.ledger.opened = y.Stored()
 	y.meet()
 	if n := len(p.loop); n > 0 {
 		y.back = p.loop[n-1]
@@ -78,7 +80,7 @@ func (y *year) day(d int, wishes []schedules.Wish) error {
 	if err := y.live(float64(d+1) * Day); err != nil {
 		return fmt.Errorf("day %d: %w", d, err)
 	}
-	if y.now >= y.monthEnds-1e-6 && y.month < 11 {
+	if y.Now >= y.monthEnds-1e-6 && y.month < 11 {
 		y.endMonth()
 		y.month++
 		y.monthEnds += float64(schedules.MonthDays[y.month]) * Day
@@ -114,8 +116,8 @@ func (y *year) live(t float64) error {
 			y.called++
 			y.runTo(call)
 			y.call()
-		case wish < y.now-instant:
-			return fmt.Errorf("a wish at %.3f s comes after one at %.3f s", wish, y.now)
+		case wish < y.Now-pipework.Instant:
+			return fmt.Errorf("a wish at %.3f s comes after one at %.3f s", wish, y.Now)
 		default:
 			y.runTo(wish)
 			y.open(y.wishes[0])
@@ -135,13 +137,12 @@ func (y *year) finish() error {
 	y.pump.runs, y.pump.on, y.pump.control = false, false, nil
 	y.plumb()
 	y.endMonth()
-	y.ledger.closed, y.ledger.heater = y.stored(), y.heaterMisses()
+	y.ledger.closed, y.ledger.heater = y.Stored(), y.heaterMisses()
 	for f, leg := range y.legs {
 		r := &y.ledger.rests[f]
 		for _, i := range leg {
-			p := &y.pipes[i]
-			r.volume += p.length() / p.cellLength * p.cellVolume
-			r.longest = max(r.longest, p.longest(y.now))
+			r.volume += y.Holds(i)
+			r.longest = max(r.longest, y.LongestRest(i))
 		}
 	}
 	return y.ledger.close()
@@ -153,25 +154,25 @@ func (y *year) plumb() {
 	if err := y.throttle.hold(y.draws); err != nil && y.failure == nil {
 		y.failure = err
 	}
-	clear(y.wanted)
+	clear(y.Wanted)
 	y.drawn, y.looped = 0, 0
 	for i := range y.draws {
 		d := &y.draws[i]
 		y.drawn += d.hot
 		for _, k := range y.paths[d.Fixture] {
-			y.wanted[k] += d.hot
+			y.Wanted[k] += d.hot
 		}
 	}
 	if y.pump.on {
 		y.looped = y.layout.Pump.Flow
 		for _, k := range y.loop {
-			y.wanted[k] += y.looped
+			y.Wanted[k] += y.looped
 		}
 	}
 	if y.cross != nil {
 		y.sendBack()
 	}
-	y.route()
+	y.Route()
 	y.meet()
 	y.look()
 	if y.cross != nil {
@@ -181,25 +182,25 @@ func (y *year) plumb() {
 
 // runTo lets time pass until t [s].
 func (y *year) runTo(t float64) {
-	for y.now < t {
+	for y.Now < t {
 		event := min(t, y.hour, y.pump.due, y.heater.Next())
 		for i := range y.draws {
 			event = min(event, y.draws[i].due())
 		}
-		if i, due := y.next(); due <= event {
-			y.now = max(y.now, due)
+		if i, due := y.Next(); due <= event {
+			y.Now = max(y.Now, due)
 			y.pass(i)
 			continue
 		}
-		y.now = max(y.now, event)
-		if y.heater.Next() <= y.now {
+		y.Now = max(y.Now, event)
+		if y.heater.Next() <= y.Now {
 			y.bookHeater()
 		}
 		y.tend()
-		if y.pump.due <= y.now {
+		if y.pump.due <= y.Now {
 			y.command()
 		}
-		if y.now >= y.hour {
+		if y.Now >= y.hour {
 			y.strike()
 		}
 	}
@@ -214,16 +215,16 @@ func (y *year) pass(k int) {
 			watched = true
 		}
 	}
-	atReturn := y.back >= 0 && y.of[y.back] == k
+	atReturn := y.back >= 0 && y.Stream(y.back) == k
 	if atReturn {
 		y.bookHeater()
 	}
-	atFarEnd := (y.pump.on || crosses) && y.of[y.layout.Network.LoopEnd] == k
+	atFarEnd := (y.pump.on || crosses) && y.Stream(y.layout.Network.LoopEnd) == k
 	if crosses {
 		y.bookCrossing()
 	}
-	y.shift(k)
-	cell := y.streams[k].duration
+	y.Shift(k)
+	cell := y.Passing(k)
 	if crosses && atFarEnd {
 		y.approach(cell)
 	}
@@ -239,7 +240,7 @@ func (y *year) pass(k int) {
 			}
 			sees := y.sees(d, k)
 			if sees {
-				d.arrive(y.outlet(d.pipe), y.cold, cell, y.volume, y.account(d))
+				d.arrive(y.Outlet(d.pipe), y.cold, cell, y.volume, y.account(d))
 			}
 			if sees || crosses {
 				changed = d.mix() || changed
@@ -257,12 +258,12 @@ func (y *year) pass(k int) {
 // strike books the hour that has passed, and takes the mains and the
 // surroundings of flowing pipes as they are now.
 func (y *year) strike() {
-	y.hour = (math.Floor(y.now/hour) + 1) * hour
+	y.hour = (math.Floor(y.Now/hour) + 1) * hour
 	y.book()
-	y.cold = y.mainsAt(y.now)
-	y.weather()
+	y.cold = y.mainsAt(y.Now)
+	y.Weather()
 	if y.cross != nil {
-		y.mainsAre(y.cold)
+		y.GiveMains(y.cold)
 	}
 	y.meet()
 	y.look()
@@ -285,19 +286,16 @@ func (y *year) book() {
 // lost since the last.
 func (y *year) endMonth() {
 	y.book()
-	y.rest()
 	y.bookAccount()
-	m := &y.ledger.months[y.month]
+	m, lost := &y.ledger.months[y.month], y.Losses()
 	for _, i := range y.loop {
-		m.loopLoss += y.pipes[i].lost
+		m.loopLoss += lost[i]
 	}
 	for _, i := range y.coldLine {
-		m.coldLoss += y.pipes[i].lost
+		m.coldLoss += lost[i]
 	}
-	for i := range y.pipes {
-		p := &y.pipes[i]
-		m.pipeLoss[p.zone] += p.lost
-		p.lost = 0
+	for i, heat := range lost {
+		m.pipeLoss[y.Zone(i)] += heat
 	}
 	y.foresee() // the return has been looked at anew
 }

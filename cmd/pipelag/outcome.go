@@ -6,6 +6,7 @@ import (
 
 	"pipelag/scenarios"
 	"pipelag/sim"
+	"pipelag/sim/pipework"
 )
 
 // outcome is a result, the layouts that are not held against the first, and what was
@@ -66,7 +67,7 @@ func onGrid(r *sim.Result) []assumption {
 	if r.Cells == 0 {
 		return nil
 	}
-	return []assumption{{"--grid", fmt.Sprintf("%d cells to the largest way to a tap", r.Cells), fmt.Sprintf("asked for; %d without", sim.DefaultCells)}}
+	return []assumption{{"--grid", fmt.Sprintf("%d cells to the largest way to a tap", r.Cells), fmt.Sprintf("asked for; %d without", pipework.DefaultCells)}}
 }
 
 // concerns tells whether a key below layouts: is that of a layout of the house,

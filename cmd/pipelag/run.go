@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"pipelag/sim"
+	"pipelag/sim/pipework"
 )
 
 type runOptions struct {
@@ -70,7 +71,7 @@ any number of cores.`,
 	bindSeed(c, &o.seed)
 	f.StringVar(&o.precision, "precision", "", "`KEY=HALF-WIDTH`: stop once the 95 % interval of every layout's difference from the\nfirst is this narrow; the key and its unit as in the JSON, such as purged_L=100")
 	bindLayouts(c, &o.layouts)
-	f.IntVar(&o.grid, "grid", sim.DefaultCells, "`CELLS` that the largest way to a tap is cut into, 5 to 500 (that of a home run into four fifths\nas many, a loop as its pump asks): more are more exact and slower; where others than usual,\nthe result says how many")
+	f.IntVar(&o.grid, "grid", pipework.DefaultCells, "`CELLS` that the largest way to a tap is cut into, 5 to 500 (that of a home run into four fifths\nas many, a loop as its pump asks): more are more exact and slower; where others than usual,\nthe result says how many")
 	f.StringVar(&o.out, "out", "", "`FOLDER` to write the result into; new or empty")
 	f.BoolVarP(&o.verbose, "verbose", "v", false, "show also what was pumped, the heat lost by zone, and the months")
 	o.quiet.bind(c)

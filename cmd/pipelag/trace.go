@@ -14,6 +14,7 @@ import (
 	"pipelag/scenarios"
 	"pipelag/schedules"
 	"pipelag/sim"
+	"pipelag/sim/pipework"
 	"pipelag/units"
 )
 
@@ -152,7 +153,7 @@ func trace(args []string, o *traceOptions, stdout, stderr io.Writer) error {
 // options checks the flags and makes of them what the engine takes; a usable
 // temperature that is given becomes the fixture's.
 func (o *traceOptions) options(h *sim.House) (sim.TraceOptions, error) {
-	t := sim.TraceOptions{Grid: sim.OpeningGrid, NoDispersion: o.noDispersion}
+	t := sim.TraceOptions{Grid: pipework.OpeningGrid, NoDispersion: o.noDispersion}
 	var err error
 	if t.Layout, err = oneLayout(h.Layouts, o.layout); err != nil {
 		return t, err

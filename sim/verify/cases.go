@@ -8,6 +8,7 @@ import (
 	"pipelag/network"
 	"pipelag/network/tubes"
 	"pipelag/sim"
+	"pipelag/sim/pipework"
 )
 
 // measured lets pipes cool from a use to the temperature that people know the
@@ -51,7 +52,7 @@ func (b bench) coolsTo(to, guess float64) (float64, error) {
 	for factor := 0.5; factor < 2; factor *= 1.1 {
 		rests = append(rests, guess*factor)
 	}
-	t, err := b.trace(sim.TraceOptions{Grid: sim.OpeningGrid, Run: 1800, Rests: rests})
+	t, err := b.trace(sim.TraceOptions{Grid: pipework.OpeningGrid, Run: 1800, Rests: rests})
 	if err != nil {
 		return 0, err
 	}
@@ -75,7 +76,7 @@ func solvers(context.Context) ([]Line, error) {
 			return nil, err
 		}
 		b := bench{run: network.Run{Tube: tube}, length: r.number("length_m"), room: r.number("start_C"), setpoint: r.number("hot_C"), flow: r.number("flow_L_per_s") * litre, usable: r.number("until_C")}
-		t, err := b.trace(sim.TraceOptions{Grid: sim.OpeningGrid, NoDispersion: true})
+		t, err := b.trace(sim.TraceOptions{Grid: pipework.OpeningGrid, NoDispersion: true})
 		if err != nil {
 			return nil, err
 		}
@@ -109,7 +110,7 @@ func farKitchen() ([]Line, error) {
 		return nil, err
 	}
 	b := bench{run: network.Run{Tube: tube}, length: 80 * foot, room: celsius(60), setpoint: celsius(120), flow: 1.25 * gpm, usable: celsius(110)}
-	t, err := b.trace(sim.TraceOptions{Grid: sim.OpeningGrid})
+	t, err := b.trace(sim.TraceOptions{Grid: pipework.OpeningGrid})
 	if err != nil {
 		return nil, err
 	}
@@ -138,7 +139,7 @@ func allowance() ([]Line, error) {
 		b := bench{run: network.Run{Tube: tube}, length: 0.5 * gallon / tube.Volume(), room: celsius(room), setpoint: celsius(120), flow: 1.5 * gpm}
 		for _, until := range []float64{room + 10, 105} {
 			b.usable = celsius(until)
-			t, err := b.trace(sim.TraceOptions{Grid: sim.OpeningGrid})
+			t, err := b.trace(sim.TraceOptions{Grid: pipework.OpeningGrid})
 			if err != nil {
 				return nil, err
 			}

@@ -11,10 +11,11 @@ import (
 	"pipelag/schedules"
 	"pipelag/sim"
 	"pipelag/sim/exact"
+	"pipelag/sim/pipework"
 )
 
 // fine is the grid on which the engine is held against exact solutions.
-const fine sim.Grid = 0.05
+const fine pipework.Grid = 0.05
 
 // exactly is the source of an exact value. Its formula was worked out, whoever
 // had it first, and so can be judged by.
@@ -86,7 +87,7 @@ func still(context.Context) ([]Line, error) {
 		return nil, err
 	}
 	rests := []float64{600, 2400, 6000}
-	t, err := b.trace(sim.TraceOptions{Grid: sim.OpeningGrid, Run: 3600, Rests: rests})
+	t, err := b.trace(sim.TraceOptions{Grid: pipework.OpeningGrid, Run: 3600, Rests: rests})
 	if err != nil {
 		return nil, err
 	}
@@ -143,7 +144,7 @@ func spread(context.Context) ([]Line, error) {
 	for _, c := range []struct {
 		name         string
 		flow, length float64
-		grid         sim.Grid
+		grid         pipework.Grid
 	}{{"turbulent", 0.15 * litre, 20, 0.05}, {"laminar", 0.01 * litre, 150, 0.3}} {
 		b := bench{run: network.Run{Tube: thin(0.02), Sleeve: vacuum}, length: c.length, room: 1, setpoint: 95, flow: c.flow, usable: 94.9}
 		line, water, err := b.line()

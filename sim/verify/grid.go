@@ -12,6 +12,7 @@ import (
 	"pipelag/sim/control"
 	"pipelag/sim/exact"
 	"pipelag/sim/heater"
+	"pipelag/sim/pipework"
 )
 
 // courtyard is a one-storey house round a courtyard, with the kitchen at the far
@@ -98,7 +99,7 @@ func gridConvergence(ctx context.Context) ([]Line, error) {
 		return nil, err
 	}
 	on := func(finer int) (*sim.Result, error) {
-		return sim.Run(ctx, h, sim.Options{Seed: 1, Years: 1, Cells: finer * sim.DefaultCells})
+		return sim.Run(ctx, h, sim.Options{Seed: 1, Years: 1, Cells: finer * pipework.DefaultCells})
 	}
 	coarse, err := on(1)
 	if err != nil {
@@ -134,7 +135,7 @@ func frontOrder() (float64, error) {
 	}
 	const halvings = 3
 	var worst [2]float64
-	for i, grid := range []sim.Grid{2, 2.0 / (1 << halvings)} {
+	for i, grid := range []pipework.Grid{2, 2.0 / (1 << halvings)} {
 		t, err := b.trace(sim.TraceOptions{Grid: grid, NoDispersion: true})
 		if err != nil {
 			return 0, err

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"pipelag/sim"
+	"pipelag/sim/pipework"
 )
 
 // weeks are lived through, each the first of a year from another seed. What counts is
@@ -78,7 +79,7 @@ func compare(h *sim.House) error {
 	if err != nil {
 		return err
 	}
-	usual, err := byEngine(sim.DefaultCells, 4*tries)
+	usual, err := byEngine(pipework.DefaultCells, 4*tries)
 	if err != nil {
 		return err
 	}
@@ -93,9 +94,9 @@ func compare(h *sim.House) error {
 	}
 	fmt.Println("| by | cells to the largest way | tolerance | purged | heat lost from pipes | heat to the drain | time |")
 	fmt.Println("|---|---|---|---|---|---|---|")
-	for _, cells := range []int{16, 24, sim.DefaultCells, 48, 66, 132} {
+	for _, cells := range []int{16, 24, pipework.DefaultCells, 48, 66, 132} {
 		got := usual
-		if cells != sim.DefaultCells {
+		if cells != pipework.DefaultCells {
 			if got, err = byEngine(cells, tries); err != nil {
 				return err
 			}

@@ -1,14 +1,14 @@
-package sim
+package pipework
 
 import (
 	"fmt"
 	"math"
 	"testing"
 
+	"pipelag/internal/check"
 	"pipelag/network"
 	"pipelag/network/heat"
 	"pipelag/network/tubes"
-	"pipelag/schedules"
 	"pipelag/sim/exact"
 )
 
@@ -27,12 +27,12 @@ func TestCoolingCurve(t *testing.T) {
 		t.Logf("power %.2f: largest error %.2g of the excess", power, worst)
 		// A straight line between two entries of the curve is off by up to an
 		// eighth of the step squared times the curvature, at either end of a rest.
-		within(t, 0, worst, 2*excessStep*excessStep/8*power, "share of the excess left")
+		check.Within(t, 0, worst, 2*excessStep*excessStep/8*power, "share of the excess left")
 	}
 	c := newCooling(func(float64) float64 { return rate })
 	for _, rest := range []float64{0, 60, 3600, 1e5} {
 		for _, excess := range []float64{200, 30, 1e-3} {
-			alike(t, exact.Cooling(rate, rest).Value, c.remaining(excess, rest), 1e-9, "constant film")
+			check.Alike(t, exact.Cooling(rate, rest).Value, c.remaining(excess, rest), 1e-9, "constant film")
 		}
 	}
 }
@@ -118,7 +118,7 @@ func TestRestAgainstSmallSteps(t *testing.T) {
 		{"PP-R", "25x4.2", tubes.Sleeve{}, 0.25},
 	} {
 		pipe := network.Pipe{Feed: -1, Length: 10, Tube: mustTube(t, c.kind, c.size), Sleeve: c.sleeve, Zone: "room"}
-		fabric, err := newFabric(pipe, w, ambient, pipe.Volume()/20, model{})
+		fabric, err := newFabric(pipe, w, ambient, pipe.Volume()/20, Model{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -153,18 +153,17 @@ func TestRestAgainstSmallSteps(t *testing.T) {
 			}
 			worst, worstHalf = math.Max(worst, math.Abs(off[k])), math.Max(worstHalf, math.Abs(offHalf[k]))
 			what := fmt.Sprintf("%s %s, sleeve %.0f mm, %g s: excess over that at the start", c.kind, c.size, c.sleeve.Thickness*1e3, rest)
-			within(t, 0, off[k], 0.01, what)
-			within(t, 0, offHalf[k], 0.01, what+", half hot")
+			check.Within(t, 0, off[k], 0.01, what)
+			check.Within(t, 0, offHalf[k], 0.01, what+", half hot")
 		}
 		t.Logf("%s %s: off by %.4f, half hot by %.4f of the excess at the start, after %v s", c.kind, c.size, off, offHalf, times)
 	}
 	t.Logf("largest: %.4f, half hot %.4f", worst, worstHalf)
 }
 
-// daily is a temperature that swings by so much about 20 °C every day, warmest at 18:00.
-type daily float64
-
-func (d daily) At(t float64) float64 { return 20 - float64(d)*math.Sin(2*math.Pi*t/Day) }
+// swings is air that swings by so much about 20 °C every day, warmest at 18:00, at a
+// time [s].
+func swings(swing, t float64) float64 { return 20 - swing*math.Sin(2*math.Pi*t/(24*hour)) }
 
 // A pipe that rests from midnight in air that swings by 10 K from day to night, looked
 // at once after so many hours, against small steps. The engine takes the air by the
@@ -178,10 +177,16 @@ func TestRestInSwingingAir(t *testing.T) {
 		kind, size string
 		step       float64 // short enough for the small nodes [s]
 	}{{"PEX", "1/4", 0.1}, {"copper L", "3/4", 1}} {
-		attic := []schedules.Zone{{Name: "attic", Temperature: daily(swing)}}
-		h := rowOf(t, []piece{{tube: mustTube(t, c.kind, c.size), length: 10, zone: "attic"}}, attic, hot)
-		p := mustPlant(t, h, model{})
-		l, err := h.Layouts[0].Network.Pipes[0].Line()
+		n := rowOf(piece{tube: mustTube(t, c.kind, c.size), length: 10})
+		attic := steadily("room", 0)
+		for k := range attic.Air {
+			attic.Air[k] = swings(swing, (float64(k)+0.5)*hour)
+		}
+		p, err := NewPlan(n, Unpumped, water(t), []Zone{attic}, Model{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		l, err := n.Pipes[0].Line()
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -193,15 +198,15 @@ func TestRestInSwingingAir(t *testing.T) {
 		for j := range start {
 			start[j] = hot - 20
 		}
-		want := resting(&l, p.water, 20, c.step, func(t float64) float64 { return daily(swing).At(t) - 20 }, start, times)
+		want := resting(&l, water(t), 20, c.step, func(t float64) float64 { return swings(swing, t) - 20 }, start, times)
 		worst := 0.0
 		for k, until := range times {
-			w := newPipework(p)
+			w := NewSystem(p, hot, 15)
 			w.pipes[0] = newPipe(p.conduits[0], hot)
 			w.relax(0, until)
 			got := w.pipes[0].temp[0][0]
 			worst = math.Max(worst, math.Abs(got-20-want[k]))
-			within(t, 20+want[k], got, limit, fmt.Sprintf("%s %s after %.0f h", c.kind, c.size, until/hour))
+			check.Within(t, 20+want[k], got, limit, fmt.Sprintf("%s %s after %.0f h", c.kind, c.size, until/hour))
 		}
 		t.Logf("%s %s: off by up to %.2f K", c.kind, c.size, worst)
 	}

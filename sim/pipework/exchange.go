@@ -1,4 +1,4 @@
-package sim
+package pipework
 
 func exchange2(s *transfer, t0, t1 []float64, before, beyond float64) float64 {
 	m00, m01, m10, m11 := s.m[0][0], s.m[0][1], s.m[1][0], s.m[1][1]

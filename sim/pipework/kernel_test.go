@@ -1,4 +1,4 @@
-package sim
+package pipework
 
 import (
 	"math"
@@ -25,10 +25,10 @@ func BenchmarkKernel(b *testing.B) {
 
 // way is one pipe of as many cells as the largest way to a tap has, with water that
 // moves in it.
-func way(b *testing.B, kind, size string) *pipework {
-	w := newPipework(mustPlant(b, bench(b, kind, size, 20, 20, 50), model{}))
-	w.wanted[0] = 1e-4
-	w.route()
+func way(b *testing.B, kind, size string) *System {
+	n := rowOf(piece{tube: mustTube(b, kind, size), length: 20})
+	w := NewSystem(mustPlan(b, n, 20, Model{}), 50, 15)
+	w.draw(1e-4)
 	if n := w.pipes[0].cells; n != DefaultCells/apartCoarser {
 		b.Fatalf("%d cells", n)
 	}
@@ -49,9 +49,9 @@ func shifting(b *testing.B, kind, size string) {
 	for b.Loop() {
 		i++
 		w.given = 50 + 5*math.Sin(float64(i)/5) // comes and goes, so nothing settles
-		k, due := w.next()
-		w.now = due
-		w.shift(k)
+		k, due := w.Next()
+		w.Now = due
+		w.Shift(k)
 	}
 	if n := w.streams[0].settled; n > 0 {
 		b.Fatalf("%d cells have settled", n)

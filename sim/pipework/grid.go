@@ -1,4 +1,4 @@
-package sim
+package pipework
 
 import "pipelag/network"
 
@@ -9,20 +9,6 @@ type Grid float64
 
 // OpeningGrid is for openings that are looked at one by one.
 const OpeningGrid Grid = 0.1
-
-// In a loop that is kept hot the water changes little, and in the branches of any
-// loop that is pumped, which are short, is what runs to waste: cells of the one are
-// larger than elsewhere by a factor, and those of the other smaller.
-const loopCoarser, branchesFiner = 2.5, 3.0
-
-// In one that is called cells are smaller too: what is pumped until its far end is warmer
-// hangs on how sharp a front stands there. A sensor of motion calls so often that the pump
-// moves the front by a cell or two at a time, and each stop blurs it.
-const calledFiner, motionFiner = 1.5, 2.5
-
-// In a loop that returns through the cold line cells are smaller too: what matters is
-// the little that crosses.
-const crossoverFiner = 4.0
 
 // Where the larger part of the largest way is the tap's own, draws seldom find the
 // branch cold and the rest of the way warm: cells may be larger than elsewhere.
@@ -40,7 +26,7 @@ func DefaultGrid(n *network.Network) Grid { return CellsGrid(n, DefaultCells) }
 // number of cells, above 0, or into four fifths as many where most of that way serves
 // no other tap.
 func CellsGrid(n *network.Network, cells int) Grid {
-	users := users(n)
+	users := n.Users()
 	way, own := 0.0, 0.0 // its volume, and of that what serves no other tap [m³]
 	for i := range n.Taps {
 		if v := n.PathVolume(i); v > way {
@@ -56,17 +42,6 @@ func CellsGrid(n *network.Network, cells int) Grid {
 		way *= apartCoarser
 	}
 	return Grid(way / float64(cells) / meanSection(n))
-}
-
-// users are, by pipe, how many taps' ways it is part of.
-func users(n *network.Network) []int {
-	users := make([]int, len(n.Pipes))
-	for i := range n.Taps {
-		for _, k := range n.Path(i) {
-			users[k]++
-		}
-	}
-	return users
 }
 
 // meanSection is the mean of the pipes' sections by length [m²].

@@ -1,4 +1,4 @@
-package sim
+package pipework
 
 import "slices"
 
@@ -50,7 +50,7 @@ func (st *stretch) dispersion() float64 {
 
 // fit lays the sections of a stream out along one row of cells. What a shift moves
 // is a whole cell, or as much as the stream holds where that is less.
-func (w *pipework) fit(s *stream) {
+func (w *System) fit(s *stream) {
 	s.stretches = s.stretches[:0]
 	begin, held, cells := w.pipes[s.sections[0].pipe].begin, 0.0, 0
 	for k := range s.sections {
@@ -135,7 +135,7 @@ func (s *stream) lengthen(part *section, p *pipe) *stretch {
 }
 
 // gather takes the temperatures of a stream over from its pipes.
-func (w *pipework) gather(s *stream) {
+func (w *System) gather(s *stream) {
 	for k := range s.sections {
 		part := &s.sections[k]
 		p, st := &w.pipes[part.pipe], &s.stretches[part.stretch]
@@ -156,7 +156,7 @@ func add(row, temp []float64, share float64) {
 }
 
 // scatter gives them back.
-func (w *pipework) scatter(s *stream) {
+func (w *System) scatter(s *stream) {
 	for k := range s.sections {
 		part := &s.sections[k]
 		p, st := &w.pipes[part.pipe], &s.stretches[part.stretch]
@@ -170,7 +170,7 @@ func (w *pipework) scatter(s *stream) {
 }
 
 // credit books what the stretches of a stream have lost to their pipes.
-func (w *pipework) credit(s *stream) {
+func (w *System) credit(s *stream) {
 	for k := range s.stretches {
 		st := &s.stretches[k]
 		w.pipes[st.pipe].lost += st.lost

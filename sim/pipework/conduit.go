@@ -1,4 +1,4 @@
-package sim
+package pipework
 
 import "math"
 
@@ -60,9 +60,6 @@ func (c *conduit) next() float64 {
 	}
 	return c.end
 }
-
-// length is that of the pipe [m].
-func (c *conduit) length() float64 { return c.worth * c.cellLength }
 
 // size is how much of a whole cell cell i is [-].
 func (c *conduit) size(i int) float64 {

@@ -1,9 +1,13 @@
-package sim
+package pipework
 
 import "math"
 
 // never is a time later than any [s].
 var never = math.Inf(1)
+
+// Instant is a time that is as good as none [s]; the clock of a year has a
+// resolution of 4e-9 s by its end.
+const Instant = 1e-6
 
 // sameInflow is the change of the inflow that is rounding and no change [K].
 const sameInflow = 1e-9
@@ -85,42 +89,7 @@ func (p *pipe) stored() float64 {
 	return heat
 }
 
-// relax lets a pipe at rest cool, or warm, until a time [s] in surroundings at
-// ambient [°C].
-func (p *pipe) relax(until, ambient float64) { relax([]*pipe{p}, until, ambient) }
-
-// relax lets pipes of one fabric that rest since one time cool, or warm, as one: in one
-// exchange for the whole rest, the same for every cell.
-func relax(pipes []*pipe, until, ambient float64) {
-	first := pipes[0]
-	rest := until - first.clock
-	if rest <= 0 {
-		return
-	}
-	var e excess
-	for _, p := range pipes {
-		p.lasting(ambient, &e)
-	}
-	x := first.rest(e.mean(), rest, ambient)
-	for _, p := range pipes {
-		p.exchange(&x, 0)
-		p.clock = until
-	}
-}
-
-// lasting adds what outside will be once water and wall have evened out: the excess
-// that belongs to the slowest of the settling modes [K].
-func (p *pipe) lasting(ambient float64, e *excess) {
-	to := &p.settling.part[0][p.nodes-1]
-	for i := range p.cells {
-		x := 0.0
-		for j := range p.nodes {
-			x += to[j] * (p.temp[j][i] - ambient)
-		}
-		e.add(x)
-	}
-}
-
+// sum adds up a few numbers; a library's would have what they are part of on the heap.
 func sum(x []float64) float64 {
 	s := 0.0
 	for _, v := range x {

@@ -1,4 +1,4 @@
-package sim
+package pipework
 
 import (
 	"fmt"
@@ -69,7 +69,7 @@ type kindOfPipe struct {
 }
 
 // of finds the fabric of a pipe, and works it out the first time.
-func (all fabrics) of(p network.Pipe, w heat.Water, ambient, cell float64, m model) (*fabric, error) {
+func (all fabrics) of(p network.Pipe, w heat.Water, ambient, cell float64, m Model) (*fabric, error) {
 	key := kindOfPipe{p.Tube, p.Sleeve, p.BareShare, p.Burial, p.Vertical(), ambient, cell}
 	if f, ok := all[key]; ok {
 		return f, nil
@@ -83,7 +83,7 @@ func (all fabrics) of(p network.Pipe, w heat.Water, ambient, cell float64, m mod
 }
 
 // newFabric works out cells of a volume [m³] of a pipe in surroundings of ambient [°C].
-func newFabric(p network.Pipe, w heat.Water, ambient, cell float64, m model) (*fabric, error) {
+func newFabric(p network.Pipe, w heat.Water, ambient, cell float64, m Model) (*fabric, error) {
 	line, err := p.Line()
 	if err != nil {
 		return nil, err
@@ -107,14 +107,14 @@ func newFabric(p network.Pipe, w heat.Water, ambient, cell float64, m model) (*f
 		r := &f.rungs[i]
 		r.exchange = exponential(&g, f.nodes, cell/flow)
 		r.own = flowing.spreading(&r.exchange, &g, cell/flow)
-		if !m.noDispersion {
+		if !m.NoDispersion {
 			r.early = line.Dispersion(w, flow, 0)
 			r.late = line.Dispersion(w, flow, math.Inf(1))
 		}
 	}
 
 	outer := func(excess float64) float64 {
-		if m.noLoss {
+		if m.NoLoss {
 			return negligible
 		}
 		return line.Outer(excess, ambient)

@@ -1,4 +1,4 @@
-package sim
+package pipework
 
 import "math"
 
@@ -52,21 +52,21 @@ func (s *stream) carries(o *stream) bool {
 }
 
 // source is the pipe that feeds a stream, −1 for the heater.
-func (w *pipework) source(s *stream) int { return w.feed[s.sections[0].pipe] }
+func (w *System) source(s *stream) int { return w.feed[s.sections[0].pipe] }
 
 // supply is the temperature of the water that a stream takes in [°C].
-func (w *pipework) supply(s *stream) float64 { return w.outlet(w.source(s)) }
+func (w *System) supply(s *stream) float64 { return w.Outlet(w.source(s)) }
 
 // start lets the water of a stream begin to move.
-func (w *pipework) start(s *stream) {
+func (w *System) start(s *stream) {
 	w.fit(s)
 	s.duration = s.cell / s.flow
-	s.since = w.now
+	s.since = w.Now
 	// Exchange at each shift stands for half a shift's time before it and half
 	// after, so the rest is drawn out by half a shift.
-	w.relaxAll(s, w.now+s.duration/2)
+	w.relaxAll(s, w.Now+s.duration/2)
 	for _, part := range s.sections {
-		w.pipes[part.pipe].move(w.now)
+		w.pipes[part.pipe].move(w.Now)
 	}
 	w.gather(s)
 	w.renew(s)
@@ -75,23 +75,23 @@ func (w *pipework) start(s *stream) {
 }
 
 // end stops the water of a stream where it is. Pipes of no other come to rest.
-func (w *pipework) end(s *stream) {
+func (w *System) end(s *stream) {
 	if s.filled > 0 {
 		s.stop(s.filled, s.inflow/s.filled)
 	}
 	w.scatter(s)
 	for _, part := range s.sections {
 		p := &w.pipes[part.pipe]
-		p.clock = max(p.clock, w.now)
+		p.clock = max(p.clock, w.Now)
 		if w.of[part.pipe] < 0 {
-			p.halt(w.now)
+			p.halt(w.Now)
 		}
 	}
 }
 
 // renew takes over the flow and the surroundings of a stream as they are now, at
 // which none of it has settled yet.
-func (w *pipework) renew(s *stream) {
+func (w *System) renew(s *stream) {
 	s.unsettle()
 	s.paced, s.changing = s.flow, false
 	if s.flow != w.flow { // mostly one flow goes all the way from the heater to a tap
@@ -99,7 +99,7 @@ func (w *pipework) renew(s *stream) {
 	}
 	for k := range s.stretches {
 		st := &s.stretches[k]
-		st.step.ambient = w.ambientAt(st.zone, w.now)
+		st.step.ambient = w.Air(st.zone, w.Now)
 		st.step.carry(st.fabric, s.duration, w.place, s.share)
 		st.excess = st.outside(st.step.ambient)
 		st.step.lose(st.fabric, st.excess)
@@ -139,7 +139,7 @@ func (s *stream) disperses() {
 }
 
 // weatherIn takes over the surroundings of a stream as they are now.
-func (w *pipework) weatherIn(s *stream) {
+func (w *System) weatherIn(s *stream) {
 	still := s.still()
 	w.renew(s)
 	if still { // it most likely is so again, a trifle warmer or cooler
@@ -150,12 +150,12 @@ func (w *pipework) weatherIn(s *stream) {
 }
 
 // update brings a stream up to now.
-func (w *pipework) update(s *stream) {
-	dt := w.now - s.since
+func (w *System) update(s *stream) {
+	dt := w.Now - s.since
 	if dt == 0 {
 		return
 	}
-	s.since = w.now
+	s.since = w.Now
 	part := dt / s.duration
 	if s.still() {
 		s.calm(part)
@@ -179,21 +179,21 @@ func (s *stream) calm(shifts float64) {
 // await works out when a stream will next have a cell's worth of new water. A
 // stream that has come to a steady state needs no shifts, once it has done the
 // one that it has begun.
-func (w *pipework) await(s *stream) {
+func (w *System) await(s *stream) {
 	s.due = s.since + (1-s.filled)*s.duration
-	if s.filled*s.duration <= instant && s.settled == len(s.water) && math.Abs(w.supply(s)-s.steady) <= sameInflow {
+	if s.filled*s.duration <= Instant && s.settled == len(s.water) && math.Abs(w.supply(s)-s.steady) <= sameInflow {
 		s.due = never
 	}
 }
 
 // feeds tells whether stream k feeds another.
-func (w *pipework) feeds(k int, o *stream) bool {
+func (w *System) feeds(k int, o *stream) bool {
 	i := w.source(o)
 	return i >= 0 && w.of[i] == k
 }
 
-// shift moves the water of stream k on by one cell; it must be due now.
-func (w *pipework) shift(k int) {
+// Shift moves the water of stream k on by one cell; it must be due now.
+func (w *System) Shift(k int) {
 	s := &w.streams[k]
 	w.update(s)
 	for j := k + 1; j < len(w.streams); j++ {
