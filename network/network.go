@@ -42,6 +42,7 @@ type Network struct {
 type Pipe struct {
 	From, To  string
 	Feed      int     // the pipe that feeds this one, −1 at the heater
+	Heater    int     // which of several heaters its water comes from, from 0
 	Length    float64 // developed length [m]
 	Rise      float64 // height gained from From to To [m]
 	Tube      tubes.Tube
@@ -89,6 +90,15 @@ func (n *Network) Users() []int {
 		}
 	}
 	return users
+}
+
+// Heaters is how many heaters feed the pipes.
+func (n *Network) Heaters() int {
+	most := 0
+	for _, p := range n.Pipes {
+		most = max(most, p.Heater)
+	}
+	return most + 1
 }
 
 // Loop lists the pipes that a pump sends water through, from the heater out and

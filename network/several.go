@@ -33,7 +33,7 @@ func Join(name string, heaterAt Point, fixtures int, parts ...Part) (*Network, e
 			return fmt.Sprintf("%s, heater %d", node, h+1)
 		}
 		for i, p := range part.Network.Pipes {
-			p.From, p.To = called(p.Feed), called(i)
+			p.From, p.To, p.Heater = called(p.Feed), called(i), h
 			if p.Feed >= 0 {
 				p.Feed += first
 			}

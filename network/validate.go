@@ -13,8 +13,9 @@ import (
 const longest = 1000.0
 
 // Validate reports the first way in which a network is not one that water can
-// flow through: a pipe before its feed, a node fed twice, an impossible
-// dimension or material, a tap at no pipe, a return line that is no chain back to the heater.
+// flow through: a pipe before its feed or of another heater than that, a node fed twice, an
+// impossible dimension or material, a tap at no pipe, a return line that is no chain back to
+// the heater.
 func (n *Network) Validate() error {
 	if len(n.Pipes) == 0 {
 		return fmt.Errorf("network %q has no pipes", n.Name)
@@ -30,6 +31,9 @@ func (n *Network) Validate() error {
 		}
 		if p.Feed < -1 || p.Feed >= i {
 			return fmt.Errorf("network %q, pipe %d (%s to %s): stands before its feed %d", n.Name, i, p.From, p.To, p.Feed)
+		}
+		if p.Heater < 0 || p.Feed >= 0 && p.Heater != n.Pipes[p.Feed].Heater {
+			return fmt.Errorf("network %q, pipe %d (%s to %s): its water is that of heater %d, but not its feed's", n.Name, i, p.From, p.To, p.Heater)
 		}
 		if at := n.end(p.Feed); p.From != at {
 			return fmt.Errorf("network %q, pipe %d: begins at %q, but its feed ends at %q", n.Name, i, p.From, at)
@@ -68,6 +72,9 @@ func (n *Network) validateReturn() error {
 	}
 	if way := n.pathTo(n.LoopEnd); n.Crossover && len(way) != len(n.Return) {
 		return fmt.Errorf("cold line of %d pipes beside a hot one of %d", len(n.Return), len(way))
+	}
+	if len(n.Return) > 0 && n.Heaters() > 1 {
+		return fmt.Errorf("return line to one of %d heaters; a loop goes with one", n.Heaters())
 	}
 	for i, p := range n.Pipes {
 		if onReturn[i] {

@@ -40,7 +40,7 @@ func (b *builder) buildPlan(l layout) *Plan {
 		p.Heaters = points(l.heaters.value)
 	}
 	if len(p.Heaters) > 1 {
-		b.assume("layouts."+l.name.value+".heaters", "alike, and only one tank loses heat", "the books of a year hold one heater")
+		b.assume("layouts."+l.name.value+".heaters", "alike, each by itself", "all stand in the zone of the house's heater")
 	}
 	if l.skeleton == homeRun {
 		p.branches, p.vias = b.branches(l.runs, "the run to each fixture")

@@ -74,9 +74,12 @@ func anyHouse(t *rapid.T) *House {
 	supply := anyRun(t, "supply")
 	var n *network.Network
 	var err error
-	if rapid.Bool().Draw(t, "home run") {
+	switch rapid.IntRange(0, 4).Draw(t, "arrangement") {
+	case 0, 1:
 		n, err = network.HomeRuns("any", site, []network.Manifold{{Name: "manifold", At: point("manifold"), Supply: supply}}, nil, runs, nil)
-	} else {
+	case 2:
+		n, err = twoHeaters(site, point("second heater"), supply)
+	default:
 		n, err = network.TrunkAndBranch("any", site, supply, runs)
 	}
 	if err != nil {
@@ -84,6 +87,7 @@ func anyHouse(t *rapid.T) *House {
 	}
 	layout := Layout{Network: n}
 	switch pumped := rapid.IntRange(0, 3).Draw(t, "pump"); {
+	case n.Heaters() > 1:
 	case pumped == 3:
 		cold := anyRun(t, "cold line")
 		at := rapid.IntRange(0, len(n.Taps)-1).Draw(t, "crossover at")
@@ -99,6 +103,24 @@ func anyHouse(t *rapid.T) *House {
 	}
 	h.Layouts = []Layout{layout}
 	return h
+}
+
+// twoHeaters lays a tree of one kind of pipe from the heater of a site, and another from a
+// second heater to what is nearer to that.
+func twoHeaters(site network.Site, second network.Point, run network.Run) (*network.Network, error) {
+	sites, fixtures, err := site.Split([]network.Point{site.Heater, second})
+	if err != nil {
+		return nil, err
+	}
+	var parts []network.Part
+	for h, site := range sites {
+		n, err := network.TrunkAndBranch("any", site, run, slices.Repeat([]network.Run{run}, len(site.Fixtures)))
+		if err != nil {
+			return nil, err
+		}
+		parts = append(parts, network.Part{Network: n, Heater: site.Heater, Fixtures: fixtures[h]})
+	}
+	return network.Join("any", site.Heater, len(site.Fixtures), parts...)
 }
 
 // anyWishes are a day's wishes of all kinds, often at once, often while their

@@ -19,7 +19,7 @@ func (y *year) sendBack() {
 		y.Wanted[i] = left
 	}
 	y.looped = max(0, left)
-	y.drawn += flow - y.looped // what taps took of it, the heater takes from the mains
+	y.drawn[0] += flow - y.looped // what taps took of it, the heater takes from the mains
 }
 
 // rounding is a share of a flow that is as good as none [-].

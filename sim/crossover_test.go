@@ -132,7 +132,7 @@ func TestColdTapOnTheWay(t *testing.T) {
 	y.open(cold(0, y, flow, 1))
 	y.runTo(1500)
 	check.Within(t, 45/2.5+15*1.5/2.5, y.coldSide(0), 1e-9, "two fifths of the loop's")
-	check.Within(t, pump, y.drawn, 1e-18, "the heater's from the mains")
+	check.Within(t, pump, y.drawn[0], 1e-18, "the heater's from the mains")
 	check.Within(t, 0, y.looped, 1e-18, "back to the heater")
 	y.runTo(1501)
 	y.bookDraw(0)

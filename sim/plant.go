@@ -36,13 +36,15 @@ type plant struct {
 	pressure *pressure // nil where nothing is limited by it
 
 	mains    []float64 // by day [°C]
+	heaters  int       // alike, all in one zone
+	serves   []int     // by fixture: the heater its hot water comes from
 	tankZone int
 	intake   int     // zone whose air a heat pump draws on
 	legs     [][]int // by fixture: the pipes that lead to it alone and are in no loop that is pumped
 }
 
 func newPlant(h *House, l *Layout, m pipework.Model) (*plant, error) {
-	p := &plant{house: h, layout: l}
+	p := &plant{house: h, layout: l, heaters: l.Network.Heaters()}
 	zones := make([]pipework.Zone, len(h.Climate.Zones))
 	for i, z := range h.Climate.Zones {
 		air := make([]float64, schedules.DaysPerYear*24)
@@ -102,6 +104,7 @@ func newPlant(h *House, l *Layout, m pipework.Model) (*plant, error) {
 	}
 	for i := range n.Taps {
 		p.paths = append(p.paths, n.Path(i))
+		p.serves = append(p.serves, n.Pipes[n.Taps[i]].Heater)
 	}
 	p.legs = p.ownPipes()
 	if p.pressure, err = newPressure(h, l); err != nil {

@@ -11,6 +11,7 @@ type tracer struct {
 	*plant
 	*pipework.System
 	path   []int
+	from   int // the heater it begins at
 	flow   float64
 	stored float64       // [m³]
 	kind   heater.Kind   // of the heater if it is followed; nil if it gives water at the set point
@@ -18,7 +19,7 @@ type tracer struct {
 }
 
 func newTracer(p *plant, fixture int, flow float64) *tracer {
-	return &tracer{plant: p, System: p.filled(), path: p.paths[fixture], flow: flow, stored: p.layout.Network.PathVolume(fixture)}
+	return &tracer{plant: p, System: p.filled(), path: p.paths[fixture], from: p.serves[fixture], flow: flow, stored: p.layout.Network.PathVolume(fixture)}
 }
 
 // follow lets it follow the heater, from the next cold start on, if that has no store.
@@ -58,7 +59,7 @@ func (t *tracer) start() {
 	if t.heater != nil {
 		t.heater.Advance(t.Now)
 		t.heater.Meet(t.inflow(t.flow))
-		t.Give(t.heater.Outlet())
+		t.Give(t.from, t.heater.Outlet())
 	}
 }
 
@@ -86,7 +87,7 @@ func (t *tracer) pass(k int, due float64) {
 	t.Now = due
 	if k < 0 {
 		t.heater.Advance(due)
-		t.Give(t.heater.Outlet())
+		t.Give(t.from, t.heater.Outlet())
 		return
 	}
 	t.Shift(k)

@@ -26,22 +26,22 @@ type year struct {
 	draws     []draw
 	queue     []schedules.Wish // wishes whose fixture is in use
 	throttle  throttle
-	failure   error   // that no flow could be found
-	back      int     // the pipe that ends at the heater, −1 without a loop
-	drawn     float64 // water drawn from the heater that does not come back [m³/s]
-	looped    float64 // and that does [m³/s]
-	cold      float64 // the mains [°C]
-	hour      float64 // when the hour next strikes [s]
+	failure   error     // that no flow could be found
+	back      int       // the pipe that ends at the heater, −1 without a loop
+	drawn     []float64 // by heater: water drawn from it that does not come back [m³/s]
+	looped    float64   // and that does [m³/s]
+	cold      float64   // the mains [°C]
+	hour      float64   // when the hour next strikes [s]
 
 	pump     pumping
 	byReturn bool      // its control watches the temperature of the return
 	cross    *crossing // nil where the loop does not return through the cold line
 
-	heater        heater.Heater
+	heaters       heaters
 	passed        heater.Account // as far as it is booked
 	booked        float64        // until when the pump's energy is booked [s]
 	stores        bool
-	storedAtFirst float64 // heat in the heater when the year began [J]
+	storedAtFirst float64 // heat in the heaters when the year began [J]
 }
 
 func newYear(p *plant, seed uint64, replicate int) *year {
@@ -57,11 +57,15 @@ func newYear(p *plant, seed uint64, replicate int) *year {
 		back:      -1,
 		hour:      hour,
 		cold:      p.mainsAt(0),
+		drawn:     make([]float64, p.heaters),
 	}
 	y.pump.due = never
 	// Both were made once already, when the plant was: no error is left.
-	y.heater, _ = p.house.Heater.Kind.New(p.volume)
-	y.stores, y.storedAtFirst = stores(p.house.Heater.Kind), y.heater.Stored()
+	for range p.heaters {
+		h, _ := p.house.Heater.Kind.New(p.volume)
+		y.heaters = append(y.heaters, h)
+	}
+	y.stores, y.storedAtFirst = stores(p.house.Heater.Kind), y.heaters.stored()
 	y.ledger.opened = y.Stored()
 	y.meet()
 	if n := len(p.loop); n > 0 {
@@ -155,10 +159,11 @@ func (y *year) plumb() {
 		y.failure = err
 	}
 	clear(y.Wanted)
-	y.drawn, y.looped = 0, 0
+	clear(y.drawn)
+	y.looped = 0
 	for i := range y.draws {
 		d := &y.draws[i]
-		y.drawn += d.hot
+		y.drawn[y.serves[d.Fixture]] += d.hot
 		for _, k := range y.paths[d.Fixture] {
 			y.Wanted[k] += d.hot
 		}
@@ -183,7 +188,7 @@ func (y *year) plumb() {
 // runTo lets time pass until t [s].
 func (y *year) runTo(t float64) {
 	for y.Now < t {
-		event := min(t, y.hour, y.pump.due, y.heater.Next())
+		event := min(t, y.hour, y.pump.due, y.heaters.next())
 		for i := range y.draws {
 			event = min(event, y.draws[i].due())
 		}
@@ -193,7 +198,7 @@ func (y *year) runTo(t float64) {
 			continue
 		}
 		y.Now = max(y.Now, event)
-		if y.heater.Next() <= y.Now {
+		if y.heaters.next() <= y.Now {
 			y.bookHeater()
 		}
 		y.tend()
@@ -282,7 +287,7 @@ func (y *year) book() {
 	}
 }
 
-// endMonth books what has passed through the heater and the heat that pipes have
+// endMonth books what has passed through the heaters and the heat that pipes have
 // lost since the last.
 func (y *year) endMonth() {
 	y.book()

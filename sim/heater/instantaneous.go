@@ -42,6 +42,7 @@ type instant struct {
 	account  Account
 
 	temp  float64 // of the exchanger [°C]
+	owed  float64 // to it: heat of water that left above or below the temperature given [J]
 	power float64 // into the water [W]
 	limit float64 // towards which it goes [°C]
 	rate  float64 // how fast [1/s]
@@ -81,7 +82,7 @@ func (t *instant) Next() float64 { return t.next }
 func (t *instant) Account() Account { return t.account }
 
 // Stored is the heat in the exchanger, above 0 °C.
-func (t *instant) Stored() float64 { return t.Exchanger * t.temp }
+func (t *instant) Stored() float64 { return t.Exchanger*t.temp + t.owed }
 
 // Outlet is the mean of what leaves until Next; at rest the temperature of the exchanger.
 func (t *instant) Outlet() float64 {
@@ -132,8 +133,7 @@ func (t *instant) live(dt float64) {
 	if t.rate > 0 {
 		passed += (before - t.temp) / t.rate
 	}
-	// What left above or below the temperature given is the exchanger's.
-	t.temp += through * (passed - t.given*dt) / t.Exchanger
+	t.owed += through * (passed - t.given*dt)
 	a.Given += t.capacity * dt * (in.Drawn*(t.given-in.Cold) + in.Looped*(t.given-in.Back))
 	a.Stirred += in.Stir * dt
 	a.Jacket += t.Loss * (passed - in.Air*dt)
@@ -144,6 +144,8 @@ func (t *instant) live(dt float64) {
 
 // plan works out what comes from now on, and until when.
 func (t *instant) plan() {
+	t.temp += t.owed / t.Exchanger
+	t.owed = 0
 	in := &t.in
 	through := t.capacity * t.flow()
 	total := through + t.Loss

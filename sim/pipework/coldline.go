@@ -1,9 +1,12 @@
 package pipework
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // mains stands for the pipe that feeds a cold line whose water goes outwards.
-const mains = -2
+const mains = math.MinInt
 
 // turnAround lets the water in the cold line, if there is one, begin to go the way that
 // is wanted: what flows the other way stops first.

@@ -87,8 +87,8 @@ func TestNothingOvershoots(t *testing.T) {
 				dt := min(due, end) - w.Now
 				for tap, flow := range flows {
 					gives := w.volume * flow * dt
-					in += gives * (w.given - w.Outlet(n.Taps[tap]))
-					scale += gives * w.given
+					in += gives * (w.given[0] - w.Outlet(n.Taps[tap]))
+					scale += gives * w.given[0]
 				}
 				w.runTo(w.Now + dt)
 			}
@@ -101,8 +101,8 @@ func TestNothingOvershoots(t *testing.T) {
 		for i := range w.pipes {
 			for j := range w.pipes[i].nodes {
 				for _, v := range w.pipes[i].temp[j] {
-					if !(v >= room-1e-6 && v <= math.Max(room, w.given)+1e-6) {
-						t.Fatalf("pipe %d, node %d holds %g °C, outside %g to %g", i, j, v, room, w.given)
+					if !(v >= room-1e-6 && v <= math.Max(room, w.given[0])+1e-6) {
+						t.Fatalf("pipe %d, node %d holds %g °C, outside %g to %g", i, j, v, room, w.given[0])
 					}
 				}
 			}
@@ -125,7 +125,7 @@ func TestAllocatesNothing(t *testing.T) {
 			}
 			w.Route()
 			w.runTo(w.Now + 60)
-			w.Give(55 + float64(tap))
+			w.Give(0, 55+float64(tap))
 			w.Weather()
 			clear(w.Wanted)
 			w.Route()

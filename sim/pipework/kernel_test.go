@@ -48,7 +48,7 @@ func shifting(b *testing.B, kind, size string) {
 	i := 0
 	for b.Loop() {
 		i++
-		w.given = 50 + 5*math.Sin(float64(i)/5) // comes and goes, so nothing settles
+		w.given[0] = 50 + 5*math.Sin(float64(i)/5) // comes and goes, so nothing settles
 		k, due := w.Next()
 		w.Now = due
 		w.Shift(k)

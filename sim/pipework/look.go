@@ -2,15 +2,8 @@ package pipework
 
 import "slices"
 
-// Outlet is the temperature of the water that leaves pipe i, or would, or that
-// of the heater if i is −1, or of the mains if it is theirs [°C].
+// Outlet is the temperature of the water that leaves pipe i, or would [°C].
 func (w *System) Outlet(i int) float64 {
-	if i < 0 {
-		if i == mains {
-			return w.mains
-		}
-		return w.given
-	}
 	p := &w.pipes[i]
 	if !p.flows {
 		return p.standing()

@@ -25,7 +25,8 @@ import (
 type Plan struct {
 	volume   float64 // heat capacity of water by volume [J/(m³ K)]
 	conduits []*conduit
-	feed     []int       // by pipe: the pipe that feeds it, −1 for the heater
+	feed     []int       // by pipe: the pipe that feeds it, or one that fromHeater stands for
+	heaters  int         // that feed them
 	coldLine []int       // a cold line's pipes from the crossover to the heater; nil without one
 	air      [][]float64 // by zone, then by hour [°C]
 }
@@ -51,7 +52,7 @@ func NewPlan(n *network.Network, l Loop, w heat.Water, zones []Zone, m Model) (*
 	if !(m.Grid > 0) || math.IsInf(float64(m.Grid), 0) {
 		return nil, fmt.Errorf("the grid is %g m; it must be a positive length", float64(m.Grid))
 	}
-	p := &Plan{volume: w.Density * w.SpecificHeat}
+	p := &Plan{volume: w.Density * w.SpecificHeat, heaters: n.Heaters()}
 	for _, z := range zones {
 		p.air = append(p.air, z.Air)
 	}
@@ -94,10 +95,17 @@ func NewPlan(n *network.Network, l Loop, w heat.Water, zones []Zone, m Model) (*
 			begin = p.conduits[f].next()
 		}
 		p.conduits = append(p.conduits, newConduit(fabric, begin, holds, zone))
-		p.feed = append(p.feed, pipe.Feed)
+		feed := pipe.Feed
+		if feed < 0 {
+			feed = fromHeater(pipe.Heater)
+		}
+		p.feed = append(p.feed, feed)
 	}
 	return p, nil
 }
+
+// fromHeater stands for the pipe that feeds those right at a heater; it is its own inverse.
+func fromHeater(h int) int { return -1 - h }
 
 // Zone is the index of the zone that pipe i lies in.
 func (p *Plan) Zone(i int) int { return p.conduits[i].zone }

@@ -51,11 +51,20 @@ func (s *stream) carries(o *stream) bool {
 	return true
 }
 
-// source is the pipe that feeds a stream, −1 for the heater.
+// source is the pipe that feeds a stream, or what stands for a heater or the mains.
 func (w *System) source(s *stream) int { return w.feed[s.sections[0].pipe] }
 
 // supply is the temperature of the water that a stream takes in [°C].
-func (w *System) supply(s *stream) float64 { return w.Outlet(w.source(s)) }
+func (w *System) supply(s *stream) float64 {
+	switch i := w.source(s); {
+	case i >= 0:
+		return w.Outlet(i)
+	case i == mains:
+		return w.mains
+	default:
+		return w.given[fromHeater(i)]
+	}
+}
 
 // start lets the water of a stream begin to move.
 func (w *System) start(s *stream) {

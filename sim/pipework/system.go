@@ -14,13 +14,13 @@ type System struct {
 	Wanted []float64 // flow by pipe from the next Route on; below 0 from the mains outwards in a cold line [m³/s]
 
 	pipes   []pipe
-	streams []stream // what flows, from the heater outwards
-	spare   []stream // of earlier, to use again
-	of      []int    // by pipe: its stream, −1 at rest
-	feed    []int    // by pipe, as the plan's, but for a cold line whose water goes the other way
-	given   float64  // temperature of the water the heater gives [°C]
-	mains   float64  // and of that which comes in where a cold line begins [°C]
-	flow    float64  // the flow whose place on the ladder was last looked up [m³/s]
+	streams []stream  // what flows, from the heater outwards
+	spare   []stream  // of earlier, to use again
+	of      []int     // by pipe: its stream, −1 at rest
+	feed    []int     // by pipe, as the plan's, but for a cold line whose water goes the other way
+	given   []float64 // by heater: temperature of the water it gives [°C]
+	mains   float64   // and of that which comes in where a cold line begins [°C]
+	flow    float64   // the flow whose place on the ladder was last looked up [m³/s]
 	place   place
 	group   []*pipe             // room for those that cool as one
 	looked  [maxNodes][]float64 // room for the temperatures of a pipe that is looked at
@@ -28,7 +28,7 @@ type System struct {
 }
 
 // NewSystem fills the pipes with water at the temperature of their surroundings, behind
-// a heater and mains that give it at others [°C].
+// heaters and mains that give it at others [°C].
 func NewSystem(p *Plan, given, mains float64) *System {
 	w := &System{
 		Plan:   p,
@@ -37,7 +37,7 @@ func NewSystem(p *Plan, given, mains float64) *System {
 		feed:   p.feed,
 		pipes:  make([]pipe, len(p.conduits)),
 		lost:   make([]float64, len(p.conduits)),
-		given:  given,
+		given:  slices.Repeat([]float64{given}, p.heaters),
 		mains:  mains,
 	}
 	for i, c := range p.conduits {
@@ -58,20 +58,20 @@ func (w *System) Weather() {
 	}
 }
 
-// Give lets the heater give water at a temperature [°C] from now on; what has left was
+// Give lets heater h give water at a temperature [°C] from now on; what has left was
 // that of before.
-func (w *System) Give(given float64) {
-	if given == w.given {
+func (w *System) Give(h int, given float64) {
+	if given == w.given[h] {
 		return
 	}
 	for k := range w.streams {
-		if s := &w.streams[k]; w.source(s) < 0 {
+		if s := &w.streams[k]; w.source(s) == fromHeater(h) {
 			w.update(s)
 		}
 	}
-	w.given = given
+	w.given[h] = given
 	for k := range w.streams {
-		if s := &w.streams[k]; w.source(s) < 0 {
+		if s := &w.streams[k]; w.source(s) == fromHeater(h) {
 			w.await(s)
 		}
 	}
