@@ -22,9 +22,6 @@ func (y *year) sendBack() {
 	y.drawn[0] += flow - y.looped // what taps took of it, the heater takes from the mains
 }
 
-// rounding is a share of a flow that is as good as none [-].
-const rounding = 1e-12
-
 // coldSide is the temperature on the cold side of a fixture's tap [°C].
 func (y *year) coldSide(fixture int) float64 {
 	if y.cross == nil || y.coldTaps[fixture] == len(y.coldLine) {

@@ -70,7 +70,16 @@ func newDraw(w schedules.Wish, pipe int, tip, temperature, cold, now float64) dr
 func (d *draw) flow() float64 { return d.passed * d.Flow }
 
 // coldFlow is what of it comes from the cold side [m³/s].
-func (d *draw) coldFlow() float64 { return max(0, d.flow()-d.hot) }
+func (d *draw) coldFlow() float64 {
+	cold := d.flow() - d.hot
+	if cold < rounding*d.flow() { // or a trickle would flow where nothing does
+		return 0
+	}
+	return cold
+}
+
+// rounding is a share of a flow that is as good as none [-].
+const rounding = 1e-12
 
 // pass lets the pressure pass a share of the flow wanted from now on. A vessel
 // takes the longer to fill.

@@ -9,6 +9,7 @@ import (
 	"pipelag/sim/pipework"
 
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 )
 
 // throttled is the cottage with a supply of a pressure [Pa], and taps that need
@@ -147,4 +148,17 @@ func TestShortfalls(t *testing.T) {
 	require.Equal(t, h.Fixtures[2].Name, short[1].Fixture)
 	check.Within(t, 0.5*trickle*1e3, short[1].Passed, 0.005*trickle*1e3, "half of its flow")
 	check.Within(t, trickle*1e3, short[1].Rated, 1e-12, "its rated flow")
+}
+
+// A tap that is open on the hot side alone takes nothing from the cold one, whatever
+// shares of its flow the pressure has passed meanwhile.
+func TestThrottledTapTakesNothingCold(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d := draw{Wish: schedules.Wish{Kind: schedules.Washing, Flow: rapid.Float64Range(1e-5, 3e-4).Draw(t, "flow")}, passed: 1}
+		d.mix()
+		for range rapid.IntRange(1, 9).Draw(t, "changes") {
+			d.pass(rapid.Float64Range(leastPassed, 1).Draw(t, "share"))
+			require.Zero(t, d.coldFlow())
+		}
+	})
 }

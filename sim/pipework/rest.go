@@ -35,10 +35,11 @@ func (p *Plan) letRest(pipes []*pipe, until float64) {
 	}
 }
 
-// alikeUntil is until when, but not beyond a time, the air of a zone stays as it is.
+// alikeUntil is until when, but not beyond a time, the air of a zone stays as it is. Beyond
+// the year it does not change.
 func (p *Plan) alikeUntil(zone int, from, until float64) float64 {
-	air := p.Air(zone, from)
-	for t := (math.Floor(from/hour) + 1) * hour; t < until; t += hour {
+	air, end := p.Air(zone, from), min(until, hour*float64(len(p.air[zone])))
+	for t := (math.Floor(from/hour) + 1) * hour; t < end; t += hour {
 		if math.Abs(p.Air(zone, t)-air) > alikeAir {
 			return t
 		}
