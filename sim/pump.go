@@ -157,17 +157,22 @@ func byReturn(r control.Rule) bool {
 
 // loop is how the layout's loop is pumped.
 func (l *Layout) loop() pipework.Loop {
-	switch pump := l.Pump; {
-	case pump == nil:
+	switch {
+	case l.Pump == nil:
 		return pipework.Unpumped
-	case pump.Crossover != nil:
+	case l.Pump.Crossover != nil:
 		return pipework.CrossingOver
-	case pump.staysHot():
-		return pipework.KeptHot
-	case pump.Motion != nil:
-		return pipework.CalledOften
 	}
-	return pipework.Called
+	switch l.Pump.Rule.(type) {
+	case control.Continuous:
+		return pipework.Continuous
+	case control.Demand:
+		if l.Pump.Motion != nil {
+			return pipework.CalledOften
+		}
+		return pipework.Called
+	}
+	return pipework.KeptHot
 }
 
 // staysHot tells whether the pump keeps its loop hot, or tries to, and does not wait

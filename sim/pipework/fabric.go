@@ -23,12 +23,14 @@ type fabric struct {
 	settling modes // how water and wall even out at rest
 	cooling  cooling
 	outer    []float64 // gₒ by the root of the excess temperature, in steps of rootStep [W/(m K)]
+	typical  float64   // that at the typical excess [W/(m K)]
 }
 
 // rung is a pipe's behaviour at one flow of the ladder: exchange between water
 // and wall while one cell passes, and axial dispersion.
 type rung struct {
 	exchange matrix  // without loss, so each row sums to one
+	loss     matrix  // what the typical loss changes of it
 	early    float64 // K as the flow begins [m²/s]
 	late     float64 // K once radial mixing is complete [m²/s]
 	own      float64 // dispersion number of the scheme itself [-]
@@ -49,7 +51,8 @@ const (
 )
 
 // The rest that fixes the shape of the settling modes is that of a pipe this
-// far above its surroundings [K]; the shape hardly depends on it.
+// far above its surroundings [K]; the shape hardly depends on it. What loss changes of
+// an exchange is known for it, too.
 const typicalExcess = 25
 
 // negligible stands for no loss at all, where a rate must not be zero [W/(m K)].
@@ -98,6 +101,13 @@ func newFabric(p network.Pipe, w heat.Water, ambient, cell float64, m Model) (*f
 	f.capacity[0] = line.WaterCapacity(w)
 	copy(f.capacity[1:], walls)
 
+	outer := func(excess float64) float64 {
+		if m.NoLoss {
+			return negligible
+		}
+		return line.Outer(excess, ambient)
+	}
+	f.typical = outer(typicalExcess)
 	flowing := coupling{nodes: f.nodes, capacity: f.capacity}
 	copy(flowing.between[1:], line.Between())
 	for i := range f.rungs {
@@ -107,25 +117,28 @@ func newFabric(p network.Pipe, w heat.Water, ambient, cell float64, m Model) (*f
 		r := &f.rungs[i]
 		r.exchange = exponential(&g, f.nodes, cell/flow)
 		r.own = flowing.spreading(&r.exchange, &g, cell/flow)
+		lossy := flowing
+		lossy.outer = f.typical
+		g = lossy.generator()
+		r.loss = exponential(&g, f.nodes, cell/flow)
+		for j := range f.nodes {
+			for k := range f.nodes {
+				r.loss[j][k] -= r.exchange[j][k]
+			}
+		}
 		if !m.NoDispersion {
 			r.early = line.Dispersion(w, flow, 0)
 			r.late = line.Dispersion(w, flow, math.Inf(1))
 		}
 	}
 
-	outer := func(excess float64) float64 {
-		if m.NoLoss {
-			return negligible
-		}
-		return line.Outer(excess, ambient)
-	}
 	still := flowing
 	still.between[0] = line.Inner(w, 0)
 	for i := range lossSteps + 1 {
 		root := float64(i) * rootStep
 		f.outer = append(f.outer, outer(max(root*root, leastExcess)))
 	}
-	still.outer = outer(typicalExcess)
+	still.outer = f.typical
 	f.settling = still.modes()
 	f.cooling = newCooling(func(excess float64) float64 {
 		still.outer = outer(excess)

@@ -12,16 +12,18 @@ type Loop uint8
 // The ways to pump a loop.
 const (
 	Unpumped     Loop = iota // or there is none
-	KeptHot                  // or tried to be
+	Continuous               // pumped at all times
+	KeptHot                  // or tried to be, by a clock or a sensor
 	Called                   // until its far end is warm
 	CalledOften              // likewise, by a sensor of motion
 	CrossingOver             // back through the cold line
 )
 
-// In a loop that is kept hot the water changes little, and in the branches of any
-// loop that is pumped, which are short, is what runs to waste: cells of the one are
-// larger than elsewhere by a factor, and those of the other smaller.
-const loopCoarser, branchesFiner = 2.5, 3.0
+// In a loop that is pumped at all times the water hardly changes, in one that is kept hot
+// it does so little, and in the branches of any loop that is pumped, which are short, is
+// what runs to waste: cells of the first two are larger than elsewhere by a factor, and
+// those of the last smaller.
+const continuousCoarser, keptHotCoarser, branchesFiner = 5.0, 2.5, 3.0
 
 // In one that is called cells are smaller too: what is pumped until its far end is warmer
 // hangs on how sharp a front stands there. A sensor of motion calls so often that the pump
@@ -41,8 +43,10 @@ func (l Loop) cell(n *network.Network, others float64) float64 {
 		return others
 	case CrossingOver:
 		return others / crossoverFiner
+	case Continuous:
+		others *= continuousCoarser
 	case KeptHot:
-		others *= loopCoarser
+		others *= keptHotCoarser
 	case Called:
 		others /= calledFiner
 	case CalledOften:

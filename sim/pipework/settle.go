@@ -6,28 +6,28 @@ import "math"
 // keep for ever before it is set to them and left alone.
 const settledWithin = 0.05
 
-// follow takes over the loss at the temperatures that a stream has come to, closely
-// where it has settled, and looks for cells that have; volume is the heat capacity of
-// water by volume [J/(m³ K)].
+// follow takes over the loss at the temperatures that a stream has come to, and looks for
+// cells that have settled; volume is the heat capacity of water by volume [J/(m³ K)].
 func (s *stream) follow(volume float64) {
 	if s.settled == len(s.water) {
 		return
 	}
-	if s.adopt(s.settled, len(s.water), 0.1, 0.5) {
+	if s.adopt(s.settled, len(s.water)) {
 		s.unsettle()
 	}
 	before := s.settled
 	s.settle(volume)
-	if s.adopt(before, s.settled, 0.01, 0.05) {
+	if s.adopt(before, s.settled) {
 		s.unsettle()
 		s.settle(volume)
 	}
 }
 
 // adopt takes over the loss of stretches at their own temperature if that is off by
-// more than a share of their excess and some more [K]; it tells whether any was. It
-// looks at stretches that end in the cells from first up to, but not including, end.
-func (s *stream) adopt(first, end int, share, slack float64) bool {
+// more than a hundredth of their excess and a little more, which is less than half of
+// that in loss; it tells whether any was. It looks at stretches that end in the cells from
+// first up to, but not including, end.
+func (s *stream) adopt(first, end int) bool {
 	changed := false
 	for k := range s.stretches {
 		st := &s.stretches[k]
@@ -35,7 +35,7 @@ func (s *stream) adopt(first, end int, share, slack float64) bool {
 			continue
 		}
 		e := st.outside(st.step.ambient)
-		if math.Abs(e-st.excess) > share*st.excess+slack {
+		if math.Abs(e-st.excess) > 0.01*st.excess+0.05 {
 			st.excess = e
 			st.step.lose(st.fabric, e)
 			changed = true

@@ -87,3 +87,29 @@ func TestSteadyLossFollowsTheTemperature(t *testing.T) {
 		}
 	}
 }
+
+// Where water passes so slowly that a wall left alone would cool meanwhile, what is lost does
+// not hang on the size of cells: a bare pipe of 60 m in which they take from three seconds to
+// a minute to pass, against the loss marched along it in small steps.
+func TestLossOfLargeCells(t *testing.T) {
+	const flow, setpoint, room, length = 0.03e-3, 55.0, 15.0, 60.0
+	for _, kind := range []string{"copper L", "PEX"} {
+		n := rowOf(piece{tube: mustTube(t, kind, "3/4"), length: length})
+		l, err := n.Pipes[0].Line()
+		if err != nil {
+			t.Fatal(err)
+		}
+		of := water(t)
+		want := of.Density * of.SpecificHeat * flow * (setpoint - steadyOutlet(&l, of, setpoint, room, length, flow))
+		for _, grid := range []Grid{0.3, 1, 3, 6} {
+			w := NewSystem(mustPlan(t, n, room, Model{Grid: grid}), setpoint, 15)
+			w.draw(flow)
+			w.runTo(20000)
+			w.Losses()
+			w.runTo(40000)
+			got := w.Losses()[0] / 20000
+			t.Logf("%s, %g m: %.1f W, %+.3f %% off", kind, float64(grid), got, (got/want-1)*100)
+			check.Alike(t, want, got, 0.005, kind)
+		}
+	}
+}

@@ -83,15 +83,17 @@ func (w *System) start(s *stream) {
 	w.await(s)
 }
 
-// end stops the water of a stream where it is. Pipes of no other come to rest.
+// end stops the water of a stream where it is. Pipes of no other come to rest. What it has
+// exchanged last stands for half a shift's time to come.
 func (w *System) end(s *stream) {
+	clock := w.Now + (0.5-s.filled)*s.duration
 	if s.filled > 0 {
 		s.stop(s.filled, s.inflow/s.filled)
 	}
 	w.scatter(s)
 	for _, part := range s.sections {
 		p := &w.pipes[part.pipe]
-		p.clock = max(p.clock, w.Now)
+		p.clock = clock
 		if w.of[part.pipe] < 0 {
 			p.halt(w.Now)
 		}

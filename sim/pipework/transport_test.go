@@ -31,12 +31,21 @@ func (q ideal) conduit(cell float64) *conduit {
 	g := net.generator()
 	f := &fabric{
 		nodes: 2, capacity: net.capacity, cellVolume: cell, cellLength: cell / q.section,
-		mixing: math.Max(q.mixing, 1e-9), outer: make([]float64, lossSteps+1),
+		mixing: math.Max(q.mixing, 1e-9), outer: make([]float64, lossSteps+1), typical: max(q.outer, negligible),
 	}
 	for i := range f.rungs {
 		dt := cell / onRung(i)
 		m := exponential(&g, 2, dt)
 		f.rungs[i] = rung{exchange: m, early: q.early, late: q.late, own: net.spreading(&m, &g, dt)}
+		lossy := net
+		lossy.outer = q.outer
+		h := lossy.generator()
+		l := exponential(&h, 2, dt)
+		for j := range 2 {
+			for k := range 2 {
+				f.rungs[i].loss[j][k] = l[j][k] - m[j][k]
+			}
+		}
 	}
 	for i := range f.outer {
 		f.outer[i] = q.outer
