@@ -85,7 +85,7 @@ func (c *comparison) add(outcomes []outcome) ([]Values, error) {
 		}
 		for q := range total {
 			l.annual[q].add(total[q])
-			l.difference[q].add(total[q] - annual[0][q])
+			l.difference[q].add(Less(total[q], annual[0][q]))
 		}
 		for k := range o.waits {
 			l.waits[k].merge(&o.waits[k])

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"math"
 
 	"pipelag/sim/heater"
 
@@ -113,6 +114,16 @@ func ParseQuantity(key string) (Quantity, error) {
 
 // Values holds one number for each quantity, in SI.
 type Values [Quantities]float64
+
+// Less is one annual number less another of the same quantity, from the same year: 0
+// where the two are within what the accounts leave open (balanceWithin) of each other,
+// since how a pipe is cut then makes as much of a difference.
+func Less(a, b float64) float64 {
+	if math.Abs(a-b) <= balanceWithin*max(math.Abs(a), math.Abs(b)) {
+		return 0
+	}
+	return a - b
+}
 
 // MarshalJSON writes the values under their keys, in the keys' units.
 func (v Values) MarshalJSON() ([]byte, error) {

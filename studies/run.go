@@ -83,7 +83,7 @@ func precise(runs []store.Run, p *sim.Precision) bool {
 	for k := range runs[0].Layouts[1:] {
 		for i := range runs {
 			l := runs[i].Layouts
-			differences[i] = l[k+1].Annual[p.Quantity] - l[0].Annual[p.Quantity]
+			differences[i] = sim.Less(l[k+1].Annual[p.Quantity], l[0].Annual[p.Quantity])
 		}
 		if i := estimate.Mean(differences); !(i.HalfWidth() <= p.HalfWidth) {
 			return false

@@ -13,16 +13,28 @@ import (
 
 // plusMinus is a number with half its interval and its unit, for a sentence.
 func (s shown) plusMinus(system units.System, currency string, i sim.Interval) string {
-	mean, half := estimate(s.in(system, i.Mean), s.in(system, i.HalfWidth()), finestShown(s.in(system, i.Mean)))
+	mean, half := s.estimate(system, i, i.Mean)
 	if half != "" {
 		mean += "\u00a0±\u00a0" + half
 	}
 	return mean + "\u00a0" + s.unit(system, currency)
 }
 
-// change says a difference in words; one that may be none says so.
-func (s shown) change(system units.System, currency string, i sim.Interval) string {
-	if i == (sim.Interval{}) {
+// estimate is a number and half its interval as text, no finer than what sums of the
+// size of a base tell.
+func (s shown) estimate(system units.System, i sim.Interval, base float64) (mean, half string) {
+	return estimate(s.in(system, i.Mean), s.in(system, i.HalfWidth()), finestShown(s.in(system, base)))
+}
+
+// none tells whether a difference from a base is none that would be shown.
+func (s shown) none(system units.System, i sim.Interval, base float64) bool {
+	mean, half := s.estimate(system, i, base)
+	return mean == "0" && half == ""
+}
+
+// change says a difference from a base in words; one that may be none says so.
+func (s shown) change(system units.System, currency string, i sim.Interval, base float64) string {
+	if s.none(system, i, base) {
 		return "the same"
 	}
 	size, way := i, " more"
@@ -121,16 +133,22 @@ func leftOut(first string, out []studies.LeftOut, of int, called string) []strin
 // best says which of the layouts held against the first, one at least, change most.
 func (o *outcome) best(system units.System, rivals []*sim.Difference) string {
 	changes := func(d *sim.Difference, q sim.Quantity) string {
-		return quantityShown(q).change(system, o.Currency, d.Annual[q])
+		return quantityShown(q).change(system, o.Currency, d.Annual[q], o.Layouts[0].Annual[q].Mean)
 	}
 	both := func(d *sim.Difference) string {
 		return fmt.Sprintf("it costs %s and lets %s run to waste", changes(d, sim.Cost), changes(d, sim.Purged))
 	}
 	others := ofOthers(len(rivals), len(o.Differences))
-	cheapest, driest := least(rivals, sim.Cost), least(rivals, sim.Purged)
+	cheapest, driest := o.least(system, rivals, sim.Cost), o.least(system, rivals, sim.Purged)
 	switch {
 	case len(rivals) == 1:
-		return fmt.Sprintf("“%s” against that: %s.", cheapest.Layout, both(cheapest))
+		return fmt.Sprintf("“%s” against that: %s.", rivals[0].Layout, both(rivals[0]))
+	case cheapest == nil && driest == nil:
+		return fmt.Sprintf("%s none costs or wastes less than another: %s.", others, both(rivals[0]))
+	case cheapest == nil:
+		return fmt.Sprintf("%s “%s” wastes least water: %s.", others, driest.Layout, both(driest))
+	case driest == nil:
+		return fmt.Sprintf("%s “%s” costs least: %s.", others, cheapest.Layout, both(cheapest))
 	case cheapest == driest:
 		return fmt.Sprintf("%s “%s” both costs least and wastes least water: %s.", others, cheapest.Layout, both(cheapest))
 	}
@@ -147,7 +165,13 @@ func ofOthers(held, all int) string {
 }
 
 // least is the one of some layouts held against the first that has least of a
-// quantity.
-func least(rivals []*sim.Difference, q sim.Quantity) *sim.Difference {
-	return slices.MinFunc(rivals, func(a, b *sim.Difference) int { return cmp.Compare(a.Annual[q].Mean, b.Annual[q].Mean) })
+// quantity; none where all have as much.
+func (o *outcome) least(system units.System, rivals []*sim.Difference, q sim.Quantity) *sim.Difference {
+	order := func(a, b *sim.Difference) int { return cmp.Compare(a.Annual[q].Mean, b.Annual[q].Mean) }
+	least, most := slices.MinFunc(rivals, order), slices.MaxFunc(rivals, order)
+	apart := sim.Interval{Mean: most.Annual[q].Mean - least.Annual[q].Mean}
+	if quantityShown(q).none(system, apart, o.Layouts[0].Annual[q].Mean) {
+		return nil
+	}
+	return least
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -128,6 +129,11 @@ func TestAnswer(t *testing.T) {
 		"best in one":    {compared(false, [2]float64{-2000, 30}, [2]float64{500, -40}), "Of the 2 others “c” costs least: it costs 40 ± 4 USD less and lets 500 ± 50 L more run to waste; “b” wastes least water: it costs 30 ± 3 USD more and lets 2000 ± 200 L less run to waste."},
 		"may be chance":  {compared(true, [2]float64{-2000, 30}), "“b” against that: it costs 30 ± 60 USD more (which may be chance) and lets 2000 ± 4000 L less (which may be chance) run to waste."},
 		"no differences": {compared(false, [2]float64{0, 0}), "“b” against that: it costs the same and lets the same run to waste."},
+		"none for three": {compared(false, [2]float64{0, 0}, [2]float64{0, 0}), "Of the 2 others none costs or wastes less than another: it costs the same and lets the same run to waste."},
+		"one of each":    {compared(false, [2]float64{-2000, -30}, [2]float64{-2000.01, -30}), "Of the 2 others none costs or wastes less than another: it costs 30 ± 3 USD less and lets 2000 ± 200 L less run to waste."},
+		"next to none":   {compared(false, [2]float64{0.02, 0.0001}), "“b” against that: it costs the same and lets the same run to waste."},
+		"cost alone":     {compared(false, [2]float64{0, 0}, [2]float64{0, -40}), "Of the 2 others “c” costs least: it costs 40 ± 4 USD less and lets the same run to waste."},
+		"water alone":    {compared(false, [2]float64{-2000, 0}, [2]float64{0, 0}), "Of the 2 others “b” wastes least water: it costs the same and lets 2000 ± 200 L less run to waste."},
 	} {
 		t.Run(name, func(t *testing.T) {
 			said := c.of.heard()
@@ -138,6 +144,20 @@ func TestAnswer(t *testing.T) {
 				t.Errorf("said %q", said[0])
 			}
 		})
+	}
+}
+
+// One year has no intervals, and what differs by nothing in it is the same.
+func TestAnswerOfOneYear(t *testing.T) {
+	o := compared(false, [2]float64{0, 0})
+	o.Years = 1
+	for q := range sim.Quantities {
+		i := &o.Differences[0].Annual[q]
+		i.Low, i.High = math.NaN(), math.NaN()
+	}
+	const want = "“b” against that: it costs the same and lets the same run to waste."
+	if said := o.heard(); said[1] != want {
+		t.Errorf("said %q, want %q", said[1], want)
 	}
 }
 

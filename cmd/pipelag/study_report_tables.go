@@ -48,18 +48,24 @@ func (s *studyReport) answer() []string {
 	if len(rivals) == 0 {
 		return append([]string{first}, out...)
 	}
-	best := slices.MinFunc(rivals, func(a, b summary.Answer) int { return cmp.Compare(a.Mean.Mean, b.Mean.Mean) })
+	order := func(a, b summary.Answer) int { return cmp.Compare(a.Mean.Mean, b.Mean.Mean) }
+	best, worst := slices.MinFunc(rivals, order), slices.MaxFunc(rivals, order)
 	var changes []string
 	for _, q := range said {
 		for _, a := range of(s.Answers, q) {
 			if a.Layout == best.Layout && a.Against != "" {
-				changes = append(changes, quantityShown(q).label+" "+quantityShown(q).change(s.system, s.Currency, a.Mean))
+				changes = append(changes, quantityShown(q).label+" "+quantityShown(q).change(s.system, s.Currency, a.Mean, of(s.Answers, q)[0].Mean.Mean))
 			}
 		}
 	}
-	others := "“" + best.Layout + "” against that"
-	if len(rivals) > 1 {
-		others = fmt.Sprintf("%s “%s” has least %s", ofOthers(len(rivals), len(s.Layouts)-1), best.Layout, spread.label)
+	others := ofOthers(len(rivals), len(s.Layouts)-1)
+	switch {
+	case len(rivals) == 1:
+		others = "“" + best.Layout + "” against that"
+	case spread.none(s.system, sim.Interval{Mean: worst.Mean.Mean - best.Mean.Mean}, of(s.Answers, spread.quantity)[0].Mean.Mean):
+		others += " none has less " + spread.label + " than another"
+	default:
+		others += " “" + best.Layout + "” has least " + spread.label
 	}
 	return append([]string{first, others + ": " + strings.Join(changes, ", ") + "."}, out...)
 }

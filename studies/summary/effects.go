@@ -67,7 +67,7 @@ func (s *summing) gridEffects() {
 			y := s.numbers.Replicate(r.number, r.layout, replicate)
 			if r.against >= 0 {
 				for i, x := range s.numbers.Replicate(r.number, r.against, replicate) {
-					y[i] -= x
+					y[i] = sim.Less(y[i], x)
 				}
 			}
 			if hasNaN(y) {

@@ -150,7 +150,7 @@ func (s *summing) answer(f *store.Folder, questions []sim.Quantity) (err error) 
 func (s *summing) mean(r response, i int) float64 {
 	x := s.numbers.Mean(r.number, r.layout, i)
 	if r.against >= 0 {
-		x -= s.numbers.Mean(r.number, r.against, i)
+		x = sim.Less(x, s.numbers.Mean(r.number, r.against, i))
 	}
 	return x
 }
@@ -188,10 +188,11 @@ func (s *summing) byReplicate(r response, cases []int) []float64 {
 	for replicate := range s.Replicates {
 		sum := 0.0
 		for _, i := range cases {
-			sum += s.numbers.Run(r.number, r.layout, i, replicate)
+			x := s.numbers.Run(r.number, r.layout, i, replicate)
 			if r.against >= 0 {
-				sum -= s.numbers.Run(r.number, r.against, i, replicate)
+				x = sim.Less(x, s.numbers.Run(r.number, r.against, i, replicate))
 			}
+			sum += x
 		}
 		if !math.IsNaN(sum) {
 			means = append(means, sum/float64(len(cases)))
@@ -217,7 +218,7 @@ func (s *summing) pair() {
 			}
 			difference := make([]float64, len(a))
 			for k := range a {
-				difference[k] = a[k] - b[k]
+				difference[k] = sim.Less(a[k], b[k])
 			}
 			apart += variance(a) + variance(b)
 			paired += variance(difference)

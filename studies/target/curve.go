@@ -162,7 +162,7 @@ func (h *home) under(m Measure, limit float64) effect {
 	e := effect{comply: k == 0, able: k >= 0, priced: h.cost != nil}
 	if k > 0 {
 		for g := range Gains {
-			e.saved[g] = h.year[0][g] - h.year[k][g]
+			e.saved[g] = sim.Less(h.year[0][g], h.year[k][g])
 		}
 		if e.priced {
 			e.cost = h.cost[k] - h.cost[0]
