@@ -151,11 +151,7 @@ func placeManifolds(s *scenarios.Scenario, plan *scenarios.Plan, n *network.Netw
 	if err != nil {
 		return nil, err
 	}
-	standing, err := runs.Place(now, len(now))
-	if err != nil {
-		return nil, err
-	}
-	return newPlaced(n.Name, standing.Best, r), nil
+	return newPlaced(n.Name, placement.Choice{At: now, Volume: placement.Stored(n, weights)}, r), nil
 }
 
 func newPlaced(layout string, now placement.Choice, r placement.Result) *placed {
@@ -205,6 +201,9 @@ func placementPage(name string, o *takeoffOptions, h *sim.House, weights []float
 		if p.Refused > 0 {
 			writeNote(&b, "  ", "The first that gives none: "+p.Why)
 		}
+		if p.RunnerUp.At != nil && sim.Less(p.RunnerUp.Stored, p.Best.Stored) == 0 {
+			writeNote(&b, "  ", "The runner-up leaves as little as the best: nothing hangs on where the one stands in which they differ.")
+		}
 	}
 	b.WriteByte('\n')
 	var draws []string
@@ -213,7 +212,7 @@ func placementPage(name string, o *takeoffOptions, h *sim.House, weights []float
 	}
 	writeNote(&b, "- ", "Stored: the water on the way to a tap, beyond a loop where there is one, the mean over the draws; draws a day: "+strings.Join(draws, ", ")+".")
 	if several {
-		writeNote(&b, "- ", "Several manifolds are each fed straight from the heater with the tube of the first supply, and serve the fixtures whose way through them holds least; ports and way-points are left out.")
+		writeNote(&b, "- ", "Several manifolds stand now as the layout has them. At other places each is fed straight from the heater with the tube of the first supply, whatever feeds it now, and serves the fixtures whose way through it holds least, whatever it serves now; ports and way-points are left out.")
 	}
 	if o.place == "manifold" {
 		writeNote(&b, "- ", "A supply wider than the runs holds more on each length than it saves, and draws the best place to the heater.")
