@@ -91,6 +91,9 @@ func (b *builder) buildSchedule() {
 			b.advise(at, err, "change what it names")
 			return
 		}
+		if c.Total != household.Stated {
+			b.assumeUndrawn(made)
+		}
 		b.made.house.Schedule = made
 	}
 }
@@ -180,6 +183,29 @@ func (b *builder) habits() (household.Config, bool) {
 		c.Vacations = append(c.Vacations, household.Vacation{Start: v.value.from.value, Days: v.value.days.value})
 	}
 	return c, true
+}
+
+// Undrawn is the path of the assumption that names uses without a fixture.
+const Undrawn = "fixtures"
+
+// assumeUndrawn names the uses without a fixture, whose part of the volume nobody draws.
+func (b *builder) assumeUndrawn(made *household.Household) {
+	var served [schedules.Uses]bool
+	for _, f := range b.scheduled() {
+		served[f.Use] = true
+	}
+	var names []string
+	undrawn, all := 0.0, 0.0
+	for u, is := range served {
+		use := schedules.Use(u)
+		all += made.Daily(use)
+		if !is {
+			names, undrawn = append(names, use.String()), undrawn+made.Daily(use)
+		}
+	}
+	if names != nil {
+		b.assume(Undrawn, "none for "+strings.Join(names, ", "), fmt.Sprintf("their %.0f %% of the volume of draws.total are left out and not drawn elsewhere; draws.daily states what the fixtures here draw", 100*undrawn/all))
+	}
 }
 
 // scheduled are the fixtures as their users know them.

@@ -164,9 +164,38 @@ func TestAssumed(t *testing.T) {
 		"draws.total",
 		"bedrooms",
 		"draws.season",
+		"fixtures",
 	}
 	if !slices.Equal(paths, want) {
 		t.Errorf("got %q", paths)
+	}
+}
+
+// Uses without a fixture are named with their share of what the total comes to, unless
+// it is stated for the fixtures there are.
+func TestAssumesUsesWithoutFixtures(t *testing.T) {
+	undrawn := func(draws string) (value, why string) {
+		s, err := Parse("a.yaml", []byte(sound+draws))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, a := range s.Assumed {
+			if a.Path == Undrawn {
+				return a.Value, a.Why
+			}
+		}
+		return "", ""
+	}
+	// At two bedrooms ANSI/RESNET/ICC 301 has 34.6 gal of mixed water (read), of which bath
+	// 4.04 and lavatory 7.14, and hot into machines 3.54 and 3.29 (memory): 18.0 of 41.4.
+	for _, draws := range []string{"", "draws: {total: rated}\n"} {
+		value, why := undrawn(draws)
+		if value != "none for bath, lavatory, dishwasher, clothes washer" || !strings.HasPrefix(why, "their 43 % of the volume of draws.total ") {
+			t.Errorf("%q: %q, %q", draws, value, why)
+		}
+	}
+	if value, _ := undrawn("draws: {daily: 200 L}\n"); value != "" {
+		t.Errorf("a stated volume leaves out %q", value)
 	}
 }
 

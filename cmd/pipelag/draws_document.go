@@ -87,7 +87,7 @@ func (d *drawsShown) document() *drawsDocument {
 	target := d.target()
 	for u, use := range d.year.Uses {
 		v := volumeDocument{Use: schedules.Use(u).String(), Draws: use.DrawsPerDay.Value, Volume: use.Volume.Value * 1000}
-		if target != nil {
+		if target != nil && d.serves(schedules.Use(u)) {
 			litres := target.Daily(schedules.Use(u)) * 1000
 			v.Target = &litres
 		}

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"time"
 
+	"pipelag/scenarios"
 	"pipelag/schedules"
 	"pipelag/schedules/patterns"
 	"pipelag/schedules/statistics"
@@ -24,6 +25,13 @@ func (d *drawsShown) page() []byte {
 		d.daySheet(after).write(&b)
 	}
 	d.volumes().write(&b)
+	if d.target() != nil {
+		for _, a := range d.scenario.Assumed {
+			if a.Path == scenarios.Undrawn {
+				writeNote(&b, "", capital(assumption(a).text())+".")
+			}
+		}
+	}
 	if p, ok := d.schedule.(*patterns.Pattern); ok {
 		volume, energy := p.Daily()
 		system := d.units.System
@@ -99,7 +107,7 @@ func (d *drawsShown) volumes() *sheet {
 	sum := 0.0
 	for u, use := range d.year.Uses {
 		meant := 0.0
-		if target != nil {
+		if target != nil && d.serves(schedules.Use(u)) {
 			meant = target.Daily(schedules.Use(u))
 		}
 		if use.DrawsPerDay.Value > 0 || meant > 0 {
@@ -109,6 +117,11 @@ func (d *drawsShown) volumes() *sheet {
 	}
 	row("in all", d.year.DrawsPerDay.Value, d.year.Volume.Value, sum)
 	return s
+}
+
+// serves tells whether there is a fixture for a use; without one nobody draws for it.
+func (d *drawsShown) serves(u schedules.Use) bool {
+	return slices.ContainsFunc(d.fixtures, func(f schedules.Fixture) bool { return f.Use == u })
 }
 
 // footnotes numbers texts that several rows share.
