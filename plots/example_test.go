@@ -189,18 +189,18 @@ func ExampleNewSensitivity() {
 }
 
 func ExampleNewTarget() {
-	t := plots.Target{Limited: "stored volume to the farthest tap", Of: units.Volume, Saved: sim.Purged, Knee: 3}
+	t := plots.Target{Count: 200, Limited: "stored volume to the farthest tap", Of: units.Volume, Saved: sim.Purged, Knee: 3}
 	for i, complying := range []float64{0.04, 0.11, 0.24, 0.42, 0.55, 0.71, 0.83, 0.95} {
 		saving := 3.1 * (1 - complying)
 		t.Points = append(t.Points, plots.TargetPoint{
-			Limit: 0.0005 * float64(i+1), Complying: complying,
+			Limit: 0.0005 * float64(i+1), Complying: complying, Able: min(1, complying+0.3),
 			Saving: sim.Interval{Mean: saving, Low: 0.88 * saving, High: 1.12 * saving},
 		})
 	}
 	f, err := plots.NewTarget(set(plots.OneColumn), t)
 	show("target", f, err)
 	// Output:
-	// Courtyard house. Share of homes that comply with a limit on stored volume to the farthest tap, and what it saves a home on average, against the value of the limit. The band is the 95 % interval of the mean. The dashed line is the knee, beyond which a stricter limit saves little more. 10 simulated years, seed 1, pipelag 1.0.0.
+	// Courtyard house, 200 homes. Share of homes that comply with a limit on stored volume to the farthest tap, and what it saves a home on average, against the value of the limit. The light line is the share that comply as they are or piped another way. The band is the 95 % interval of the mean. The dashed line is the knee, beyond which a stricter limit saves little more. A home that cannot meet a limit stays as it is, so a stricter one may also save less. 10 simulated years, seed 1, pipelag 1.0.0.
 }
 
 // The axes of both systems, one on either side.

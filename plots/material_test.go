@@ -56,10 +56,10 @@ func shares() Sensitivity {
 
 // target is a limit on stored volume as a study might find it.
 func target() Target {
-	t := Target{Limited: "stored volume to the farthest tap", Of: units.Volume, Saved: sim.Purged, Knee: 3}
+	t := Target{Count: 200, Limited: "stored volume to the farthest tap", Of: units.Volume, Saved: sim.Purged, Knee: 3}
 	for i, c := range []float64{0.04, 0.11, 0.24, 0.42, 0.55, 0.71, 0.83, 0.95} {
 		saving := 3.1 * (1 - c)
-		t.Points = append(t.Points, TargetPoint{0.0005 * float64(i+1), c, sim.Interval{Mean: saving, Low: 0.88 * saving, High: 1.12 * saving}})
+		t.Points = append(t.Points, TargetPoint{0.0005 * float64(i+1), c, min(1, c+0.3), sim.Interval{Mean: saving, Low: 0.88 * saving, High: 1.12 * saving}})
 	}
 	return t
 }

@@ -199,6 +199,9 @@ func TestRefuses(t *testing.T) {
 		{"target with more than all", func() (*Figure, error) {
 			return NewTarget(seven, spoiledTarget(func(x *Target) { x.Points[1].Complying = 1.1 }))
 		}, "must be from 0 to 1"},
+		{"target that more meet than can", func() (*Figure, error) {
+			return NewTarget(seven, spoiledTarget(func(x *Target) { x.Points[1].Able = 0.1 }))
+		}, "must be from the 0.11 that does to 1"},
 		{"target that goes back", func() (*Figure, error) {
 			return NewTarget(seven, spoiledTarget(func(x *Target) { x.Points[1].Limit = 0 }))
 		}, "limits must rise"},

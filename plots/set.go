@@ -51,6 +51,7 @@ type Set struct {
 
 	// Where the data come from, for the captions.
 	Scenario, Version string
+	Of                string // how many cases or homes of it are shown; empty for the one house
 	Seed              uint64
 	Years             int // 0 if nothing random was drawn
 }
@@ -112,7 +113,11 @@ func ramped(names []string) []entry {
 func (s Set) caption(what ...string) string {
 	var b strings.Builder
 	if s.Scenario != "" {
-		b.WriteString(s.Scenario + ". ")
+		b.WriteString(s.Scenario)
+		if s.Of != "" {
+			b.WriteString(", " + s.Of)
+		}
+		b.WriteString(". ")
 	}
 	for _, w := range what {
 		if w != "" {

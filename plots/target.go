@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"image/color"
 	"math"
+	"slices"
 	"strings"
 
 	"gonum.org/v1/plot/vg"
@@ -18,23 +19,26 @@ import (
 type Target struct {
 	Key     string          // tells its files from those of other savings and homes; empty for one alone
 	Homes   string          // which they are; empty for all
+	Count   int             // how many there are
 	Limited string          // what is limited, such as stored volume to the farthest tap
 	Of      units.Dimension // of the limit
 	Saved   sim.Quantity    // what a home saves in a year, or a part of it that has its unit
 	Called  string          // what is saved; empty for the quantity's own name
 	Points  []TargetPoint   // by rising limit
 	Knee    int             // the point beyond which a stricter limit buys little, −1 for none
+	LeftOut []string        // sentences on the layouts that some homes cannot have
 }
 
 // TargetPoint is one value of the limit.
 type TargetPoint struct {
 	Limit     float64      // in SI
-	Complying float64      // share of homes that comply [-]
+	Complying float64      // share of homes that comply as they are [-]
+	Able      float64      // share that comply as they are or piped another way [-]
 	Saving    sim.Interval // in SI, with its 95 % interval
 }
 
-// NewTarget draws the share of homes that comply with a limit and what it
-// saves, against the value it is set to.
+// NewTarget draws the share of homes that comply with a limit, that which could, and
+// what it saves, against the value it is set to.
 func NewTarget(s Set, t Target) (*Figure, error) {
 	if len(t.Points) < 2 {
 		return nil, fmt.Errorf("%w: a curve needs limits of two values, and there are %d", ErrNoData, len(t.Points))
@@ -56,38 +60,50 @@ func NewTarget(s Set, t Target) (*Figure, error) {
 		homes = " (" + t.Homes + ")"
 	}
 	f := &Figure{width: s.Width.length()}
-	f.header = []string{column("limit", s.System.Unit(t.Of)), "complying", name, "saving_low", "saving_high", "knee"}
-	var limits, shares, means []float64
+	f.header = []string{column("limit", s.System.Unit(t.Of)), "complying", "able", name, "saving_low", "saving_high", "knee"}
+	var limits, shares, able, means []float64
 	var savings []sim.Interval
 	for i, p := range t.Points {
 		what := fmt.Sprintf("the limit of %s", s.System.Format(p.Limit, t.Of))
 		v := saved.interval(p.Saving)
-		if err := errors.Join(finite(what, p.Limit, p.Complying), drawable(what, v.Mean, v.Low, v.High)); err != nil {
+		if err := errors.Join(finite(what, p.Limit, p.Complying, p.Able), drawable(what, v.Mean, v.Low, v.High)); err != nil {
 			return nil, err
 		}
 		switch {
 		case p.Complying < 0 || p.Complying > 1:
 			return nil, fmt.Errorf("at %s a share of %g complies; it must be from 0 to 1", what, p.Complying)
+		case p.Able < p.Complying || p.Able > 1:
+			return nil, fmt.Errorf("at %s a share of %g can comply; it must be from the %g that does to 1", what, p.Able, p.Complying)
 		case i > 0 && p.Limit <= t.Points[i-1].Limit:
 			return nil, fmt.Errorf("%s comes after a greater one or twice; limits must rise", what)
 		}
 		limits = append(limits, s.System.Convert(p.Limit, t.Of))
 		shares = append(shares, 100*p.Complying)
+		able = append(able, 100*p.Able)
 		means = append(means, v.Mean)
 		savings = append(savings, v)
 		knee := "no"
 		if i == t.Knee {
 			knee = "yes"
 		}
-		f.rows = append(f.rows, []string{number(limits[i]), number(p.Complying), number(v.Mean), number(v.Low), number(v.High), knee})
+		f.rows = append(f.rows, []string{number(limits[i]), number(p.Complying), number(p.Able), number(v.Mean), number(v.Low), number(v.High), knee})
 	}
 	low, high := savingReach(savings)
 	kneeNote := ""
 	if t.Knee >= 0 {
 		kneeNote = "The dashed line is the knee, beyond which a stricter limit saves little more."
 	}
+	stay := ""
+	if slices.ContainsFunc(t.Points, func(p TargetPoint) bool { return p.Able < 1 }) {
+		stay = "A home that cannot meet a limit stays as it is, so a stricter one may also save less."
+	}
+	s.Of = fmt.Sprintf("%d homes", t.Count)
+	if t.Count == 1 {
+		s.Of = "1 home"
+	}
 	f.caption = s.caption(fmt.Sprintf("Share of homes%s that comply with a limit on %s, and what it saves a home on average, against the value of the limit.", homes, t.Limited),
-		"The band is the 95 % interval of the mean.", kneeNote)
+		"The light line is the share that comply as they are or piped another way.",
+		"The band is the 95 % interval of the mean.", kneeNote, stay, strings.Join(t.LeftOut, " "))
 
 	beyond, far := s.opposite(t.Of), saved.opposite(s)
 	const tall, foot = vg.Length(80), vg.Length(26)
@@ -109,11 +125,12 @@ func NewTarget(s Set, t Target) (*Figure, error) {
 		}
 		beyond.xAxis(&top)
 		far.yAxis(&bottom, 4)
-		p.text(2, f.height-9, title.cut("Homes that comply"+homes+", %", f.width-4), title)
+		p.text(2, f.height-9, title.cut("Homes that comply, and that could (light)"+homes+", %", f.width-4), title)
 		p.text(2, foot+tall+8, saved.name+", saved a year, "+saved.unit, title)
 		p.text(right, foot-line-11, title.cut("Limit on "+t.Limited+", "+unit, right-2), title.right())
 		bottom.within(limits, savings, mixed(rampLight, white, 0.5))
 		colour := draw.LineStyle{Color: rampDark, Width: dataLine}
+		top.curve(limits, able, draw.LineStyle{Color: rampLight, Width: dataLine})
 		top.curve(limits, shares, colour)
 		bottom.curve(limits, means, colour)
 		if t.Knee < 0 {

@@ -18,7 +18,7 @@ func (d *studyDocument) set() plots.Set {
 	if d.Answered < d.Cases {
 		of = fmt.Sprintf("%d of %s", d.Answered, of)
 	}
-	return plots.Set{Layouts: d.Layouts, Currency: d.Currency, Version: d.Version, Scenario: d.Study.Name + ", " + of}
+	return plots.Set{Layouts: d.Layouts, Currency: d.Currency, Version: d.Version, Scenario: d.Study.Name, Of: of}
 }
 
 // sensitivities are the indices of every answer, for figures.
@@ -90,12 +90,16 @@ func (d *targetDocument) targets() ([]plots.Target, error) {
 	if !ok {
 		return nil, errNoScale
 	}
+	out, err := d.leftOut()
+	if err != nil {
+		return nil, err
+	}
 	about, _, _ := strings.Cut((&targeted{measure: m}).about(), ", at ")
 	var all []plots.Target
 	for k, c := range d.Curves {
 		for g := range target.Gains {
 			key, drawn := gainsShown[g].key, gainsDrawn[g]
-			t := plots.Target{Key: key, Limited: about, Of: limit.of, Saved: drawn.quantity, Called: drawn.called, Knee: -1}
+			t := plots.Target{Key: key, Count: c.Homes, LeftOut: out, Limited: about, Of: limit.of, Saved: drawn.quantity, Called: drawn.called, Knee: -1}
 			if k > 0 {
 				t.Key, t.Homes = fmt.Sprintf("%d-%s", k+1, key), c.Factor+": "+c.Group
 			}
@@ -104,7 +108,7 @@ func (d *targetDocument) targets() ([]plots.Target, error) {
 				if !ok {
 					return nil, fmt.Errorf("there is no saved.%s at the limit of %g", key, p.Limit)
 				}
-				t.Points = append(t.Points, plots.TargetPoint{Limit: p.Limit * limit.si, Complying: p.Comply.Mean, Saving: sim.Interval{
+				t.Points = append(t.Points, plots.TargetPoint{Limit: p.Limit * limit.si, Complying: p.Comply.Mean, Able: p.Able.Mean, Saving: sim.Interval{
 					Mean: saved.Mean * drawn.si, Low: saved.Low * drawn.si, High: saved.High * drawn.si,
 				}})
 			}

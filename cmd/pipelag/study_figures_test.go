@@ -24,6 +24,30 @@ func limited(on, sense string, limits [2]float64) *targetDocument {
 	}}}
 }
 
+// TestTargetsTellTheirHomes: how many homes a curve is of, how many of them could comply,
+// and which layouts some cannot have.
+func TestTargetsTellTheirHomes(t *testing.T) {
+	d := limited("length", "most", [2]float64{12, 9})
+	d.Layouts = []string{"tree", "home run", "loop"}
+	d.LeftOut = []documentOut{{"home run", "serves less", 56}, {"loop", "cold line", 60}}
+	d.Curves[0].Homes = 60
+	d.Curves[0].Points[1].Able.Mean = 0.75
+	all, err := d.targets()
+	require.NoError(t, err)
+	require.Equal(t, 60, all[0].Count)
+	require.Equal(t, 0.75, all[0].Points[0].Able)
+	require.Equal(t, []string{
+		"Left out of the running, since fixtures get less water at the pressure there is than with another layout: “home run” (in 56 of 60 homes).",
+		"Not held against “tree”: “loop”; a cold line with a crossover takes up heat of its surroundings, which is left out where there is no crossover.",
+	}, all[0].LeftOut)
+	d.LeftOut[0].Why = "dislike"
+	_, err = d.targets()
+	require.ErrorContains(t, err, `"dislike" is no reason`)
+	d.LeftOut[0].Why, d.Layouts = "serves less", nil
+	_, err = d.targets()
+	require.ErrorContains(t, err, "no layouts")
+}
+
 // TestTargets holds that figures have a limit and its savings in SI, by rising
 // limit, with the knee where it was.
 func TestTargets(t *testing.T) {

@@ -2,11 +2,13 @@ package main
 
 import (
 	"crypto/sha256"
+	"errors"
 	"fmt"
 	"math"
 	"strconv"
 
 	"pipelag/sim"
+	"pipelag/studies"
 	"pipelag/studies/tables"
 	"pipelag/studies/target"
 )
@@ -25,6 +27,7 @@ type targetDocument struct {
 	Unit    string          `json:"limit_unit"`
 	Sense   string          `json:"limit_sense"` // most or least
 	Money   string          `json:"currency"`
+	Layouts []string        `json:"layouts"` // the first is the homes' own
 	LeftOut []documentOut   `json:"left_out"`
 	Curves  []documentCurve `json:"curves"`
 }
@@ -58,7 +61,7 @@ var ownUnits = map[target.Measure]string{target.StoredVolume: "L", target.Length
 func (t *targeted) document() targetDocument {
 	d := targetDocument{
 		Version: t.manifest.Version, Study: documentStudy{t.manifest.Name, t.manifest.Study},
-		On: t.measure.String(), Unit: ownUnits[t.measure], Sense: "most", Money: t.manifest.Currency, LeftOut: documentLeftOut(t.leftOut),
+		On: t.measure.String(), Unit: ownUnits[t.measure], Sense: "most", Money: t.manifest.Currency, Layouts: t.layouts, LeftOut: documentLeftOut(t.leftOut),
 	}
 	if t.measure == target.Insulation || t.measure == target.Control {
 		d.Sense = "least"
@@ -94,6 +97,26 @@ func (t *targeted) pointDocument(p target.Point) documentPoint {
 		}
 	}
 	return d
+}
+
+// leftOut says which layouts homes cannot have, and why; as far as their number is told,
+// it is of all homes.
+func (d *targetDocument) leftOut() ([]string, error) {
+	var out []studies.LeftOut
+	for _, o := range d.LeftOut {
+		l := studies.LeftOut{Layout: o.Layout, Cases: o.Cases}
+		if err := l.Why.UnmarshalText([]byte(o.Why)); err != nil {
+			return nil, err
+		}
+		out = append(out, l)
+	}
+	if out == nil || len(d.Curves) == 0 {
+		return nil, nil
+	}
+	if len(d.Layouts) == 0 {
+		return nil, errors.New("there are no layouts")
+	}
+	return leftOut(d.Layouts[0], out, d.Curves[0].Homes, "home"), nil
 }
 
 // perKeyUnit is a cost for each unit of a gain's key.
