@@ -1,6 +1,7 @@
 package plots
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -181,7 +182,7 @@ func (m *Material) Draw(name string, s Set) ([]Drawn, error) {
 		return nil, fmt.Errorf("unknown figure %q; %s", name, known("figures", names))
 	}
 	if !kinds[i].has(m) {
-		return nil, fmt.Errorf("figure %q is drawn from %s, which is not here; what is here gives: %s", name, kinds[i].needs, strings.Join(m.Kinds(), "; "))
+		return nil, fmt.Errorf("figure %q is drawn from %s, which is not here; what is here gives: %s", name, kinds[i].needs, cmp.Or(strings.Join(m.Kinds(), "; "), "no figure"))
 	}
 	return kinds[i].draw(s, m)
 }

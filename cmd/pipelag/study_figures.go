@@ -134,16 +134,17 @@ func (m *material) addLimit(d *targetDocument) (err error) {
 	return err
 }
 
-// addRuns adds what a limit on stored volume does to the homes of a study, and
-// tells why there are no indices, if there are none.
+// addRuns adds what a limit on stored volume does to the homes of a study, whatever kind
+// of figure is asked for, so that it is told what the study gives; and tells why there is
+// no such curve, or there are no indices, where these are asked for.
 func (m *material) addRuns(kind string, system units.System) error {
 	var noIndices, noCurve error
 	if (kind == sensitivityKind || kind == everyKind) && len(m.Sensitivities) == 0 {
 		noIndices = errors.New("no indices: a study has them that varies the answers over a whole grid, or with sampling: sensitivity")
 	}
-	if (kind == targetKind || kind == everyKind) && m.limit == nil {
-		if noCurve = m.addCurve(system); noCurve != nil {
-			noCurve = fmt.Errorf("no curve of a limit: %w", noCurve)
+	if m.limit == nil {
+		if err := m.addCurve(system); err != nil && (kind == targetKind || kind == everyKind) {
+			noCurve = fmt.Errorf("no curve of a limit: %w", err)
 		}
 	}
 	return errors.Join(noIndices, noCurve)
