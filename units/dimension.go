@@ -89,6 +89,8 @@ var kinds = [dimensions]kind{
 		{1e-6, 0, []string{"mL", "ml"}},
 		{1, 0, []string{"m3", "m³"}},
 		{foot * foot * foot, 0, []string{"ft3", "ft³"}},
+		{1000 * gallon, 0, []string{"kgal"}}, // of water bills
+		{100 * foot * foot * foot, 0, []string{"CCF", "ccf"}},
 	}, [2]string{"gal", "L"}, -1},
 	Flow: {"a flow", "1.5 gpm or 5.7 L/min", []unit{
 		{gallon / 60, 0, []string{"gpm", "gal/min"}},
@@ -125,6 +127,7 @@ var kinds = [dimensions]kind{
 	Energy: {"an energy", "12 kWh", []unit{
 		{kwh, 0, []string{"kWh"}},
 		{kwh / 1000, 0, []string{"Wh"}},
+		{1000 * kwh, 0, []string{"MWh"}},
 		{1e6, 0, []string{"MJ"}},
 		{1000, 0, []string{"kJ"}},
 		{1, 0, []string{"J"}},

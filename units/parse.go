@@ -57,7 +57,10 @@ func Parse(text string, d Dimension) (float64, error) {
 		}
 		u, ok := d.find(name)
 		if !ok {
-			return 0, fmt.Errorf("%q is %s%s", body, named(name), right)
+			if of, known := measuredIn(name); known {
+				return 0, fmt.Errorf("%q is %s%s", body, of, right)
+			}
+			return 0, fmt.Errorf("%q is in an unknown unit %q%s%s", body, name, right, d.known())
 		}
 		if !first && u.factor >= last {
 			return 0, fmt.Errorf("%q is more than one quantity%s", body, right)
@@ -125,14 +128,24 @@ func cutUnit(text string, d Dimension) (name, rest string) {
 	return text, ""
 }
 
-// named says what a unit measures that the dimension in hand does not know.
-func named(name string) string {
+// measuredIn is the first dimension that knows a unit, if there is one.
+func measuredIn(name string) (Dimension, bool) {
 	for d := range dimensions {
 		if _, ok := d.find(name); ok {
-			return d.String()
+			return d, true
 		}
 	}
-	return fmt.Sprintf("in an unknown unit %q", name)
+	return 0, false
+}
+
+// known lists the units of a dimension, each by its first spelling, for the end of an
+// error.
+func (d Dimension) known() string {
+	var all []string
+	for _, u := range kinds[d].units {
+		all = append(all, u.spellings[0])
+	}
+	return " (known units: " + strings.Join(all, ", ") + ")"
 }
 
 // price is a number, a currency's three letters and what it pays for.
@@ -162,7 +175,10 @@ func ParsePrice(text string, d Dimension) (perSI float64, currency string, err e
 	}
 	u, ok := d.find(m[3])
 	if !ok {
-		return 0, "", fmt.Errorf("%q is a price for %s%s", body, named(m[3]), right)
+		if of, known := measuredIn(m[3]); known {
+			return 0, "", fmt.Errorf("%q is a price for %s%s", body, of, right)
+		}
+		return 0, "", fmt.Errorf("%q is a price for an unknown unit %q%s%s", body, m[3], right, d.known())
 	}
 	x, err = finite(body, x/u.factor, right)
 	return x, m[2], err

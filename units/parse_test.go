@@ -65,6 +65,11 @@ func TestParse(t *testing.T) {
 		{"3.5 W/K", Conductance, 3.5},
 		{"1 kWh", Energy, 3.6e6},
 		{"1 therm", Energy, 1.054804e8},
+		// Of bills: thousands of US gallons, hundreds of cubic feet.
+		{"1 kgal", Volume, 3.785411784},
+		{"1 CCF", Volume, 2.8316846592},
+		{"1 ccf", Volume, 2.8316846592},
+		{"1 MWh", Energy, 3.6e9},
 		{"1.2 W/(m K)", Conductivity, 1.2},
 		{"0.36 kg/kWh", Intensity, 1e-7},
 		{"5 %", Share, 0.05},
@@ -93,7 +98,7 @@ func TestParseRefuses(t *testing.T) {
 		{"24", Length, `"24" has no unit` + length},
 		{"24 ft/s", Length, `"24 ft/s" is a velocity` + length},
 		{"24 gal", Length, `"24 gal" is a volume` + length},
-		{"24 furlong", Length, `"24 furlong" is in an unknown unit "furlong"` + length},
+		{"24 furlong", Length, `"24 furlong" is in an unknown unit "furlong"` + length + " (known units: ft, in, m, cm, mm)"},
 		{"6 in 7 ft", Length, `"6 in 7 ft" is more than one quantity` + length},
 		{"7 ft 6", Length, `"7 ft 6" has no unit` + length},
 		{"7 ft -6 in", Length, `"7 ft -6 in" does not begin with a number` + length},
@@ -103,7 +108,7 @@ func TestParseRefuses(t *testing.T) {
 		{"1e999 m", Length, `"1e999 m" is too large a number` + length},
 		{"1e308 d", Duration, `"1e308 d" is too large a number; write a duration with its unit, such as 20 min or 30 s`},
 		{"1/0 in", Length, `"1/0 in" divides by zero` + length},
-		{"0x10 m", Length, `"0x10 m" is in an unknown unit "x"` + length},
+		{"0x10 m", Length, `"0x10 m" is in an unknown unit "x"` + length + " (known units: ft, in, m, cm, mm)"},
 		{"--5 m", Length, `"--5 m" does not begin with a number` + length},
 		{"-+5 m", Length, `"-+5 m" does not begin with a number` + length},
 		{"five feet", Length, `"five feet" does not begin with a number` + length},
@@ -132,6 +137,14 @@ func TestParsePrice(t *testing.T) {
 		t.Fatal(currency, err)
 	}
 	near(t, 0.01/3.785411784e-3, got, 1e-12)
+
+	got, _, err = ParsePrice("3 USD/kgal", Volume)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, 3/3.785411784, got, 1e-12)
+	_, _, err = ParsePrice("3 USD/barrel", Volume)
+	refuses(t, err, `"3 USD/barrel" is a price for an unknown unit "barrel"; write a price with its currency and unit, such as 4 USD/m3 (known units: gal, fl oz, L, mL, m3, ft3, kgal, CCF)`)
 
 	for text, want := range map[string]string{
 		"0.16":         `"0.16" is not a price; write a price with its currency and unit, such as 0.16 USD/kWh`,
