@@ -17,6 +17,7 @@ type clause struct {
 	limits.Verdict          // the first of them
 	broken         []string // who breaks it
 	found          []string // by what value
+	decimals       int      // of what is asked, where fewer do not tell it from what is found; else 0
 	met            int
 	unjudged       int
 }
@@ -62,7 +63,9 @@ func (l *layoutOff) clauses(system units.System) []*clause {
 			}
 			switch c := all[i]; v.Outcome {
 			case limits.Broken:
-				c.broken, c.found = append(c.broken, name), append(c.found, limitText(system, v.Limit.Quantity, v.Found))
+				text, decimals := foundText(system, v)
+				c.broken, c.found = append(c.broken, name), append(c.found, text)
+				c.decimals = max(c.decimals, decimals)
 			case limits.Met:
 				c.met++
 			default:
@@ -148,7 +151,11 @@ func (c *clause) text(system units.System) string {
 	if c.Asked == 0 { // the table has no such row
 		return text + ", " + limit.Quantity.String()
 	}
-	return text + ", " + limit.Quantity.String() + how + limitText(system, limit.Quantity, c.Asked)
+	asked := limitText(system, limit.Quantity, c.Asked)
+	if c.decimals > 0 {
+		asked = decimalText(system, limit.Quantity, c.Asked, c.decimals)
+	}
+	return text + ", " + limit.Quantity.String() + how + asked
 }
 
 // says tells whether a text holds every word of another.
@@ -163,6 +170,9 @@ func says(text, other string) bool {
 // neverHot stands for the volume drawn until hot water comes where none does.
 const neverHot = "never hot"
 
+// resistanceUnit is that of the one quantity that has no dimension in package units.
+const resistanceUnit = "m2 K/W"
+
 // limitText is a limited quantity with its unit.
 func limitText(system units.System, q limits.Quantity, si float64) string {
 	d, ok := q.Dimension()
@@ -170,7 +180,35 @@ func limitText(system units.System, q limits.Quantity, si float64) string {
 	case math.IsInf(si, 0):
 		return neverHot
 	case !ok:
-		return fmt.Sprintf("%.3g m2 K/W", si)
+		return fmt.Sprintf("%.3g %s", si, resistanceUnit)
 	}
 	return system.Format(si, d)
+}
+
+// foundText is a value that breaks a limit. Where it would read like what is asked it is
+// written with as many decimals as tell the two apart; their number is 0 where it is not.
+func foundText(system units.System, v limits.Verdict) (text string, decimals int) {
+	q := v.Limit.Quantity
+	text = limitText(system, q, v.Found)
+	if text != limitText(system, q, v.Asked) {
+		return text, 0
+	}
+	for decimals = 1; decimals < mostDecimals; decimals++ {
+		if text = decimalText(system, q, v.Found, decimals); text != decimalText(system, q, v.Asked, decimals) {
+			break
+		}
+	}
+	return text, decimals
+}
+
+// mostDecimals are more than any verdict hangs on.
+const mostDecimals = 12
+
+// decimalText is a limited quantity with its unit, to a number of decimals.
+func decimalText(system units.System, q limits.Quantity, si float64, decimals int) string {
+	unit := resistanceUnit
+	if d, ok := q.Dimension(); ok {
+		si, unit = system.Convert(si, d), system.Unit(d)
+	}
+	return fmt.Sprintf("%.*f %s", decimals, si, unit)
 }
