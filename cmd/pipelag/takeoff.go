@@ -12,6 +12,7 @@ import (
 	"pipelag/network/takeoff"
 	"pipelag/scenarios"
 	"pipelag/sim"
+	"pipelag/sim/control"
 )
 
 type takeoffOptions struct {
@@ -166,8 +167,9 @@ func newTakenOff(s *scenarios.Scenario, h *sim.House) *takenOff {
 func takeLayoutOff(s *scenarios.Scenario, h *sim.House, i int) (layoutOff, error) {
 	l := layoutOff{network: h.Layouts[i].Network, pumped: h.Layouts[i].Pump != nil}
 	conditions := s.Conditions()
-	if l.pumped {
-		conditions.Pumped = h.Layouts[i].Pump.Flow
+	if pump := h.Layouts[i].Pump; pump != nil {
+		_, called := pump.Rule.(control.Demand)
+		conditions.Pumped, conditions.Uncalled = pump.Flow, !called
 	}
 	var err error
 	if l.Takeoff, err = takeoff.New(l.network, conditions); err != nil {

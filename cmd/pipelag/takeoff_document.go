@@ -90,6 +90,7 @@ type verdictDocument struct {
 	Found    *float64 `json:"found"` // null where it has no end
 	Outcome  string   `json:"outcome"`
 	Why      string   `json:"why,omitempty"`
+	Beside   string   `json:"beside,omitempty"` // what the clause asks besides, which nothing is held against
 }
 
 type problemDocument struct {
@@ -185,7 +186,7 @@ func verdictDocuments(verdicts []limits.Verdict) []verdictDocument {
 	for _, v := range verdicts {
 		row := verdictDocument{
 			Code: v.Limit.Code, Clause: v.Limit.Clause, Source: v.Limit.Source, Status: v.Limit.Status,
-			Quantity: v.Limit.Quantity.String(), Asked: v.Asked, Outcome: v.Outcome.String(), Why: v.Why,
+			Quantity: v.Limit.Quantity.String(), Asked: v.Asked, Outcome: v.Outcome.String(), Why: v.Why, Beside: v.Beside,
 		}
 		if !math.IsInf(v.Found, 0) {
 			row.Found = in(v.Found, 1)

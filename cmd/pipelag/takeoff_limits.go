@@ -106,8 +106,16 @@ func (l *layoutOff) verdicts(b *bytes.Buffer, system units.System) {
 // outcomes are the words for the ranks of clauses.
 var outcomes = [...]string{"broken", "not judged", "met"}
 
-// on says who breaks a limit, why it is not judged, or by how many it is met.
+// on says who breaks a limit, why it is not judged, or by how many it is met; and what its
+// clause asks besides.
 func (c *clause) on() string {
+	if c.Beside != "" {
+		return c.judged() + "; " + c.Beside
+	}
+	return c.judged()
+}
+
+func (c *clause) judged() string {
 	switch c.rank() {
 	case 0:
 		text := c.breakers()

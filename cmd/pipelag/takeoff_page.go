@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"pipelag/network/limits"
+	"pipelag/scenarios"
 	"pipelag/units"
 )
 
@@ -225,6 +226,6 @@ func (t *takenOff) assumed() []assumption {
 				return true
 			}
 		}
-		return strings.Contains(a.Path, ".pump.")
+		return a.Path == scenarios.Undrawn || strings.Contains(a.Path, ".pump.")
 	}), t.firingAssumed()...)
 }

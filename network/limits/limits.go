@@ -87,6 +87,16 @@ type Limit struct {
 // read may not.
 func (l Limit) Binds() bool { return l.Status != "memory" }
 
+// OfPump is what a clause asks of a pump that runs without being called, besides its
+// figure; empty where none is known. It is recalled and not read, so it judges nothing.
+// Source: EPA WaterSense New Home Specification, section 3.3, from memory.
+func (l Limit) OfPump() string {
+	if l.Code == "WaterSense" && (l.Quantity == StoredVolume || l.Quantity == DrawnVolume) {
+		return "the section speaks of the pump's control too, as recalled, not read: it accepts one that demand alone starts, which this is not; check it"
+	}
+	return ""
+}
+
 // Outcome is what a verdict says.
 type Outcome uint8
 
@@ -107,6 +117,7 @@ type Verdict struct {
 	Found   float64 // in SI; 0 where there is nothing to hold against the limit
 	Outcome Outcome
 	Why     string // what kept it from being judged
+	Beside  string // what the clause asks besides the figure, which nothing is held against
 }
 
 // Judge holds a value against a limit. The asked value is the limit's own but

@@ -60,6 +60,11 @@ func (t *taking) judgeFixture(f int) {
 		asked := min(l.Value, fixture.Length)
 		add(l.Judge(min(t.insulatedStart(fixture.Path), l.Value), asked))
 	}
+	if t.Uncalled {
+		for i := range fixture.Verdicts {
+			fixture.Verdicts[i].Beside = fixture.Verdicts[i].Limit.OfPump()
+		}
+	}
 }
 
 // judgeLengthBySize takes from each code the row of the largest size on the way.

@@ -25,6 +25,7 @@ type Conditions struct {
 	Code     sizing.Code
 	Limits   limits.Book
 	Pumped   float64   // sent round the loop by a pump [m³/s]; 0 without
+	Uncalled bool      // the pump runs without being called
 	Drawn    []float64 // by fixture, drawn until hot in a simulated cold start [m³]; nil where none was
 }
 

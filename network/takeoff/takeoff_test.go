@@ -163,6 +163,15 @@ func TestLoopCountsFromTheLoop(t *testing.T) {
 	near(t, small.Tube.Volume()*3/a.Alone.Flow, a.Alone.Wait, 1e-12, "wait from the loop")
 	assert.Equal(t, limits.Met, verdict(t, a.Verdicts, limits.StoredVolume, "WaterSense").Outcome)
 	assert.Equal(t, "the figure is recalled, not read", verdict(t, a.Verdicts, limits.LoopVolume, "IECC").Why)
+	assert.Empty(t, verdict(t, a.Verdicts, limits.StoredVolume, "WaterSense").Beside)
+	c := conditions(t, shower("a"))
+	c.Uncalled = true
+	uncalled, err := New(n, c)
+	require.NoError(t, err)
+	stored := verdict(t, uncalled.Fixtures[0].Verdicts, limits.StoredVolume, "WaterSense")
+	assert.Equal(t, limits.Met, stored.Outcome, "what is recalled judges nothing")
+	assert.Contains(t, stored.Beside, "as recalled, not read")
+	assert.Empty(t, verdict(t, uncalled.Fixtures[0].Verdicts, limits.LoopVolume, "IECC").Beside)
 	assert.True(t, off.Tubes[2].Return)
 	for _, v := range off.Tubes[2].Verdicts {
 		assert.NotEqual(t, limits.Velocity, v.Limit.Quantity)
