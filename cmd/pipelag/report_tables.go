@@ -20,6 +20,10 @@ func (o *outcome) reportTables(system units.System) []report.Table {
 	if len(o.Differences) > 0 {
 		note += belowIs("number", o.Years > 1)
 	}
+	marks, some := o.marks()
+	if some {
+		note += " What has a " + apartMark + " is of a layout that is not held against it."
+	}
 	tables := []report.Table{
 		{Title: "A year: water and waiting", Note: note},
 		{Title: "A year: heat, energy and cost", Note: note + " " + o.reading(false)},
@@ -47,7 +51,7 @@ func (o *outcome) reportTables(system units.System) []report.Table {
 		for i, l := range o.Layouts {
 			c := report.Cell{Text: spaced(annual.rows[row].cells[i]), Order: q.in(system, l.Annual[q.quantity].Mean)}
 			if i > 0 && row < len(differences.rows) {
-				c.Beneath = signed(spaced(differences.rows[row].cells[i-1]))
+				c.Beneath = signed(spaced(differences.rows[row].cells[i-1])) + marks[i]
 			}
 			t.Rows[i] = append(t.Rows[i], c)
 		}

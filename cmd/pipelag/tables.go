@@ -106,12 +106,34 @@ func (c cell) bracketed(i sim.Interval) cell {
 	return c
 }
 
+// apartMark marks the differences of a layout that is not held against the first.
+const apartMark = "*"
+
+// marks mark, by layout, those that are not held against the first; some tells whether
+// there is one.
+func (o *outcome) marks() (marks []string, some bool) {
+	marks = make([]string, len(o.Layouts))
+	unlike := o.Unlike()
+	for i := range o.Differences {
+		if unlike[i+1].Against(unlike[0]) != sim.Alike {
+			marks[i+1], some = apartMark, true
+		}
+	}
+	return marks, some
+}
+
 // differences shows how layouts differ from the first. What may be no
 // difference at all is in brackets.
 func (o *outcome) differences(system units.System, verbose bool) *sheet {
 	s := &sheet{title: "A year, less that of layout 1; in brackets where the 95 % interval holds 0", heads: o.heads(1)}
 	if o.Years == 1 {
 		s.title = "One year, less that of layout 1"
+	}
+	if marks, some := o.marks(); some {
+		s.title += "; " + apartMark + " not held against it"
+		for i := range s.heads {
+			s.heads[i] += marks[i+1]
+		}
 	}
 	for _, q := range quantitiesShown {
 		if !o.shows(q, verbose) || len(o.Differences) == 0 {
