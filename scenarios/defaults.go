@@ -49,7 +49,8 @@ const (
 	defaultLearningLead     = 600.0 // [s]
 )
 
-// heaterDefault is what a heater of one form of energy is taken to be.
+// heaterDefault is what a tank heated by one form of energy is taken to be; what is
+// otherwise in layers or without a store is said where those are made.
 type heaterDefault struct {
 	carrier                heater.Carrier
 	efficiency, loss       float64 // [-], [W/K]
@@ -73,6 +74,6 @@ var heaterDefaults = map[string]heaterDefault{
 	},
 	coilOnly: {
 		heater.Sun, 1, 1.5, 1, 1,
-		"a coil gives all its heat to the tank", "a solar tank of 80 gal, 1.2 to 2 W/K, from memory",
+		"a coil gives all its heat to the tank", "a tank of 80 gal with a coil, 1.2 to 2 W/K, from memory",
 	},
 }

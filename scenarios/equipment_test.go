@@ -3,6 +3,7 @@ package scenarios
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -190,5 +191,40 @@ func TestHeatersAreBuilt(t *testing.T) {
 	}
 	if h, ok := with("kind: instantaneous, energy: gas, delay: 5 s").(heater.Instantaneous); !ok || h.Delay != 5 || h.Efficiency != 0.82 || h.LeastFlow != 0.5*gallonPerMinute {
 		t.Errorf("%+v is another heater", h)
+	}
+}
+
+// TestHeaterProvenance holds that a default of a heater is explained by heaters of its
+// own kind, and that it lies within the range that the explanation names.
+func TestHeaterProvenance(t *testing.T) {
+	for words, want := range map[string]struct{ path, kind string }{
+		"kind: instantaneous, energy: gas":                                                                                   {"heater.efficiency", "instantaneous gas"},
+		"kind: instantaneous, energy: electric":                                                                              {"heater.efficiency", "immersed elements"},
+		"kind: storage, energy: gas, volume: 50 gal":                                                                         {"heater.efficiency", "gas storage"},
+		"kind: storage, energy: gas, volume: 50 gal, layers: 16":                                                             {"heater.efficiency", "gas storage"},
+		"kind: storage, energy: electric, volume: 50 gal, layers: 16":                                                        {"heater.loss", "electric storage"},
+		"kind: storage, energy: heat pump, volume: 50 gal":                                                                   {"heater.efficiency", "in mild air"},
+		"kind: storage, energy: heat pump, volume: 50 gal, layers: 16":                                                       {"heater.efficiency", "water at 27 C"},
+		"kind: storage, energy: none, volume: 80 gal, coil: {energy: wood, output: [{from: 06:00, to: 08:00, power: 2 kW}]}": {"heater.loss", "a coil"},
+	} {
+		assumed := built(t, soundHeater, "heater: {at: [2 ft, 30 ft, 0 ft], setpoint: 125 F, zone: indoors, "+words+"}").Assumed
+		i := slices.IndexFunc(assumed, func(a Assumption) bool { return a.Path == want.path })
+		if i < 0 {
+			t.Errorf("%s: no %s is assumed", words, want.path)
+			continue
+		}
+		a := assumed[i]
+		if !strings.Contains(a.Why, want.kind) {
+			t.Errorf("%s: %s is explained by %q", words, a.Path, a.Why)
+		}
+		var value, least, most float64
+		fmt.Sscan(a.Value, &value)
+		if found := regexp.MustCompile(`([\d.]+) to ([\d.]+)`).FindStringSubmatch(a.Why); found != nil {
+			fmt.Sscan(found[1], &least)
+			fmt.Sscan(found[2], &most)
+			if !(least <= value && value <= most) {
+				t.Errorf("%s: %s is %g, and not from %g to %g", words, a.Path, value, least, most)
+			}
+		}
 	}
 }
