@@ -165,10 +165,14 @@ func (l *layoutYears) cautions(h *House, name string) []Caution {
 	say := func(format string, args ...any) {
 		all = append(all, Caution{name, fmt.Sprintf(format, args...)})
 	}
+	loop := "the loop"
 	if l.hottest > 0 {
 		l.cautionsOfCold(say)
-	} else if l.lukewarm > 0 {
-		say("Legionella: some water in the loop is between 25 and 45 C (77 and 113 F), in which it grows, for part of the year; how long is said with the pumps. Pipes without a pump pass through that after every draw.")
+		loop += " and its cold line"
+	}
+	if l.lukewarm > 0 {
+		say("Legionella: some water in %s is between 25 and 45 C (77 and 113 F), in which it grows, %s.", loop, howLong(l.lukewarmHours()))
+		say("Legionella: pipes that are in no loop pass through that after every draw, which is not counted.")
 	}
 	if t := l.returned / l.returning; t < safety.ReturnLeast {
 		say("Legionella: the loop comes back at %.1f C (%.1f F) in the mean while its pump runs; ASHRAE Guideline 12 asks for 51 C (124 F) at the least.", t, fahrenheit(t))
@@ -192,6 +196,18 @@ func (l *layoutYears) cautions(h *House, name string) []Caution {
 		}
 	}
 	return all
+}
+
+// howLong says for how long of a year something is so that is so for some hours of it,
+// and that it always is where hours to one figure tell nothing else.
+func howLong(hours float64) string {
+	switch perDay := hours / schedules.DaysPerYear; {
+	case perDay >= 23.95:
+		return "all of the year"
+	case perDay >= 0.05:
+		return fmt.Sprintf("%.1f h a day in the mean", perDay)
+	}
+	return fmt.Sprintf("%.1f h a year", hours)
 }
 
 func fahrenheit(celsius float64) float64 { return celsius*9/5 + 32 }

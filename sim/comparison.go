@@ -97,6 +97,11 @@ func (c *comparison) add(outcomes []outcome) ([]Values, error) {
 	return annual, nil
 }
 
+// lukewarmHours is for how many hours of a year some water in the loop was lukewarm, mean.
+func (l *layoutYears) lukewarmHours() float64 {
+	return float64(l.lukewarm) / float64(l.annual[0].n)
+}
+
 func (a *tapAccount) add(b *tapAccount) {
 	a.used.add(b.used.water, b.used.heat)
 	a.purged.add(b.purged.water, b.purged.heat)
@@ -133,7 +138,7 @@ func (c *comparison) result() *Result {
 			BalanceError: l.imbalance,
 			Control:      c.house.Layouts[i].Pump.ControlName(),
 			PumpStarts:   float64(l.starts) / n,
-			Lukewarm:     float64(l.lukewarm) / n,
+			Lukewarm:     l.lukewarmHours(),
 			Months:       l.months,
 			Crossover:    l.crossover(c.house, &c.house.Layouts[i]),
 			Shortfalls:   c.short[i],

@@ -55,7 +55,4 @@ func (l *layoutYears) cautionsOfCold(say func(format string, args ...any)) {
 	if warm := l.annual[ColdWarm].interval().Mean; warm > 0 {
 		say("Cold taps: %.0f L a year come lukewarm from the cold line that the pump sends its water back through.", warm/litre)
 	}
-	if l.lukewarm > 0 {
-		say("Legionella: some water in the loop and its cold line is between 25 and 45 C (77 and 113 F), in which it grows, for part of the year; how long is said with the pumps.")
-	}
 }

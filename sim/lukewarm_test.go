@@ -2,6 +2,7 @@ package sim
 
 import (
 	"context"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -39,5 +40,28 @@ func TestLukewarm(t *testing.T) {
 		r, err := Run(context.Background(), h, Options{Years: 1})
 		require.NoError(t, err)
 		require.InDelta(t, c.hours, r.Layouts[0].Lukewarm, 1, "in rooms of %g °C", c.rooms)
+		raised := strings.Join(textsOf(r.Cautions), "\n")
+		require.Equal(t, c.hours > 0, strings.Contains(raised, "in which it grows, all of the year"), "in rooms of %g °C: %s", c.rooms, raised)
+	}
+}
+
+func textsOf(cautions []Caution) (texts []string) {
+	for _, c := range cautions {
+		texts = append(texts, c.Text)
+	}
+	return texts
+}
+
+// A loop is said to be lukewarm for as long as it is.
+func TestHowLong(t *testing.T) {
+	for hours, want := range map[float64]string{
+		8760: "all of the year",
+		8750: "all of the year", // 24.0 h a day, as the pumps' table has it
+		8395: "23.0 h a day in the mean",
+		3650: "10.0 h a day in the mean",
+		10:   "10.0 h a year",
+		0.5:  "0.5 h a year",
+	} {
+		require.Equal(t, want, howLong(hours))
 	}
 }
