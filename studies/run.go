@@ -7,7 +7,6 @@ import (
 	"sync"
 
 	"pipelag/sim"
-	"pipelag/studies/estimate"
 	"pipelag/studies/store"
 )
 
@@ -71,25 +70,6 @@ type runner struct {
 // enough tells whether a case's runs are all that are wanted.
 func (r *runner) enough(runs []store.Run) bool {
 	return len(runs) >= r.folder.Manifest.Replicates || r.Precision != nil && len(runs) > 0 && len(runs)%batch == 0 && precise(runs, r.Precision)
-}
-
-// precise tells whether every layout's difference from the first is known as
-// well as asked.
-func precise(runs []store.Run, p *sim.Precision) bool {
-	if slices.ContainsFunc(runs, func(r store.Run) bool { return r.Cause != "" }) {
-		return false
-	}
-	differences := make([]float64, len(runs))
-	for k := range runs[0].Layouts[1:] {
-		for i := range runs {
-			l := runs[i].Layouts
-			differences[i] = sim.Less(l[k+1].Annual[p.Quantity], l[0].Annual[p.Quantity])
-		}
-		if i := estimate.Mean(differences); !(i.HalfWidth() <= p.HalfWidth) {
-			return false
-		}
-	}
-	return true
 }
 
 // filling is a piece whose cases are being made.

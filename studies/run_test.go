@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"io/fs"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -321,6 +322,34 @@ func TestPrecision(t *testing.T) {
 			t.Errorf("case %d stopped after %d", one[0].Case, len(one))
 		}
 	}
+}
+
+// TestImprecise counts the cases whose difference is not known after all.
+func TestImprecise(t *testing.T) {
+	c := load(t)
+	folder := t.TempDir()
+	runs := all(t, run(t, c, folder, Options{}))
+	f, err := store.Read(folder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, half := range []float64{1e-9, 5e-3, 1e9} {
+		p := &sim.Precision{Quantity: sim.Purged, HalfWidth: half}
+		want := 0
+		for _, one := range store.Cases(runs) {
+			if len(one) == 2 && !(math.Abs(changed(one[1])-changed(one[0]))/2*12.7062 <= half) { // Student's t of two values
+				want++
+			}
+		}
+		if got, err := Imprecise(f, p); err != nil || got != want {
+			t.Errorf("to %g m³: %d cases are not known, and not %d (%v)", half, got, want, err)
+		}
+	}
+}
+
+// changed is what the second layout purges more than the first in a run.
+func changed(r store.Run) float64 {
+	return r.Layouts[1].Annual[sim.Purged] - r.Layouts[0].Annual[sim.Purged]
 }
 
 // TestOwnSeeds gives each case other years, and all replicates of a case

@@ -70,7 +70,7 @@ func textHash(text []byte) string { return fmt.Sprintf("%x", sha256.Sum256(text)
 // finish makes tables, a summary and a description of a study that is done, and
 // shows the summary.
 func finish(ctx context.Context, c *studies.Cases, f *store.Folder, system units.System, asJSON bool, stdout, notices io.Writer) error {
-	sum, err := summary.New(c, f)
+	sum, err := summed(c, f)
 	if err != nil {
 		return failed(err)
 	}

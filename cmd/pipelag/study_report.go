@@ -104,6 +104,9 @@ func (s *studyReport) asked() []report.Item {
 	runs := fmt.Sprintf("%s, %s each: %s done, %d failed; %s", counted(s.Manifest.Cases, "case"), s.replicates(), counted(s.Runs, "run"), s.Failed, years)
 	if s.Precision != "" {
 		runs += "; the replicates of a case end once every difference is known to " + s.Precision
+		if s.Imprecise > 0 {
+			runs += fmt.Sprintf(", or with the last of them: in %d of %s they are not", s.Imprecise, counted(s.Answered, "case"))
+		}
 	}
 	items := []report.Item{
 		{Name: "House", Text: s.base.Scenario.Name},

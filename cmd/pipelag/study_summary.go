@@ -1,8 +1,13 @@
 package main
 
 import (
+	"fmt"
+
 	"github.com/spf13/cobra"
 
+	"pipelag/sim"
+	"pipelag/studies"
+	"pipelag/studies/store"
 	"pipelag/studies/summary"
 )
 
@@ -27,7 +32,7 @@ FOLDER's report.html, which study and study merge write, says it as a page.`,
 			if err != nil {
 				return err
 			}
-			sum, err := summary.New(cases, f)
+			sum, err := summed(cases, f)
 			if err != nil {
 				return failed(err)
 			}
@@ -41,4 +46,16 @@ FOLDER's report.html, which study and study merge write, says it as a page.`,
 	system.bind(c)
 	bindJSON(c, &asJSON)
 	return c
+}
+
+// summed is what the runs in a folder come to.
+func summed(c *studies.Cases, f *store.Folder) (*summary.Summary, error) {
+	var precision *sim.Precision
+	if asked := f.Manifest.Precision; asked != "" {
+		var err error
+		if precision, err = parsePrecision(asked); err != nil {
+			return nil, fmt.Errorf("%s: precision %s: %w", f.Path, asked, err)
+		}
+	}
+	return summary.New(c, f, precision)
 }

@@ -20,6 +20,7 @@ type Summary struct {
 	Cases, Replicates int
 	Answered          int     // of all cases, those that gave numbers
 	Averaged          int     // of these, those that are no mixtures of others, which means are over
+	Imprecise         int     // of those answered, those whose differences are not known as well as was asked, where it was
 	Runs, Failed      int     // that gave numbers, and that did not
 	Causes            []Cause // of those that did not; if there are many different ones, the first
 	Layouts           []string
@@ -87,8 +88,8 @@ type response struct {
 const mostNumbers = 8 << 20
 
 // New sums the runs in a folder up, as many questions at a time as memory is
-// planned for.
-func New(c *studies.Cases, f *store.Folder) (*Summary, error) {
+// planned for. A precision is that at which replicates were to stop; nil for none.
+func New(c *studies.Cases, f *store.Folder, p *sim.Precision) (*Summary, error) {
 	s := &summing{Summary: &Summary{Layouts: c.Study.Layouts}, cases: c}
 	questions := c.Study.Questions
 	for len(questions) > 0 {
@@ -97,6 +98,15 @@ func New(c *studies.Cases, f *store.Folder) (*Summary, error) {
 			return nil, err
 		}
 		questions = questions[n:]
+	}
+	if p != nil {
+		var err error
+		if s.Imprecise, err = studies.Imprecise(f, p); err != nil {
+			return nil, err
+		}
+		if s.Imprecise > 0 {
+			s.note("In %d of %d cases the differences in %s are still not known as well as asked, after %d replicates each.", s.Imprecise, s.Answered, p.Quantity.Key(), s.Replicates)
+		}
 	}
 	if s.Failed > 0 {
 		var err error

@@ -66,7 +66,7 @@ func madeOf(t *testing.T, text string, water func(settings []scenarios.Setting, 
 		}
 		return run
 	})
-	sum, err := New(c, f)
+	sum, err := New(c, f, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
