@@ -2,7 +2,6 @@ package scenarios
 
 import (
 	"fmt"
-	"hash"
 	"slices"
 
 	"pipelag/units"
@@ -15,7 +14,7 @@ type builder struct {
 	root    *node
 	said    house
 	folder  string // that recorded draws are looked for in; empty for none
-	sum     hash.Hash
+	sum     *content
 	made    *Scenario
 	zones   []string
 	drawn   *drawn // the house's plan; nil without one

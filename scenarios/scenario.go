@@ -22,15 +22,16 @@ import (
 
 // Scenario is a file that was read and found sound.
 type Scenario struct {
-	Name     string
-	SHA256   string // of the file, and of those it names, in hexadecimal
-	Source   string // the file's text
-	Assumed  []Assumption
-	warnings []sim.Caution // what is doubtful
-	house    sim.House
-	plans    []*Plan // by layout of the house; nil for one that lists its pipes
-	code     sizing.Code
-	places   placesSaid
+	Name       string
+	SHA256     string // of its Source, and of the files it names, in hexadecimal
+	Source     string // the file's text, with the names that its Companions have
+	Companions []Companion
+	Assumed    []Assumption
+	warnings   []sim.Caution // what is doubtful
+	house      sim.House
+	plans      []*Plan // by layout of the house; nil for one that lists its pipes
+	code       sizing.Code
+	places     placesSaid
 }
 
 // Assumption is a value that the file leaves out and that matters.
@@ -123,14 +124,18 @@ func (r *reader) scenario(folder string, root *node, text []byte) (*Scenario, er
 	var said house
 	scenarioKeys.read(r, root, &said)
 	b := &builder{
-		reader: r, root: root, said: said, folder: folder, sum: sha256.New(),
-		made: &Scenario{Name: said.name.value, Source: string(text)},
+		reader: r, root: root, said: said, folder: folder, sum: &content{Hash: sha256.New()},
 	}
+	text, names := kept(text, root)
+	b.made = &Scenario{Name: said.name.value, Source: string(text)}
 	b.sum.Write(text)
 	b.build()
 	b.made.SHA256 = hex.EncodeToString(b.sum.Sum(nil))
 	if b.shared > 0 || len(b.made.house.Layouts) == 0 {
 		return nil, r.err()
+	}
+	for i, name := range names { // they were read in this order, all of them: else there is no scenario
+		b.made.Companions = append(b.made.Companions, Companion{name, b.sum.parts[i+1]})
 	}
 	return b.made, r.err()
 }

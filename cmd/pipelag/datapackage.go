@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"path/filepath"
@@ -46,7 +47,7 @@ type field struct {
 // describe makes the description of a run's files.
 func (o *outcome) describe(files []file, datasets []dataset, years *yearTable) ([]byte, error) {
 	p := newDataPackage("pipelag-run", o.Scenario.Name, o.Version, "Hot-water use, waiting, losses and energy of each piping layout, over "+counted(o.Years, "simulated year")+".")
-	titles := map[string]string{"summary.json": "The whole result, with the prices and efficiencies behind its money, carbon and net numbers", takeoffName: "What each layout comes to before any year: lengths, stored water, pressures, limits, places", "scenario.yaml": "The scenario that was run", reportName: "The result as a page to read"}
+	titles := map[string]string{"summary.json": "The whole result, with the prices and efficiencies behind its money, carbon and net numbers", takeoffName: "What each layout comes to before any year: lengths, stored water, pressures, limits, places", scenarioFile: "The scenario that was run", reportName: "The result as a page to read"}
 	of := make(map[string]*dataset)
 	for i := range datasets {
 		for _, f := range formats {
@@ -55,13 +56,16 @@ func (o *outcome) describe(files []file, datasets []dataset, years *yearTable) (
 	}
 	for _, f := range files {
 		sum := sha256.Sum256(f.text)
-		p.add(f.name, titles[f.name], len(f.text), sum[:], of[f.name])
+		p.add(f.name, cmp.Or(titles[f.name], companionTitle), len(f.text), sum[:], of[f.name])
 	}
 	for _, f := range years.files {
 		p.add(f.name, "", f.size, f.sum.Sum(nil), f.of)
 	}
 	return encodeJSON(p)
 }
+
+// companionTitle is that of a file that the scenario names.
+const companionTitle = "A file that the scenario names"
 
 func newDataPackage(name, title, version, description string) *dataPackage {
 	return &dataPackage{
@@ -73,9 +77,13 @@ func newDataPackage(name, title, version, description string) *dataPackage {
 // add describes a file; one that holds a dataset takes its title and columns.
 func (p *dataPackage) add(name, title string, size int, sum []byte, d *dataset) {
 	media := map[string]string{"json": "application/json", "yaml": "application/yaml", "csv": "text/csv", "html": "text/html", "parquet": "application/vnd.apache.parquet"}
-	format := filepath.Ext(name)[1:]
+	ending := filepath.Ext(name)
+	format := strings.TrimPrefix(ending, ".")
+	if media[format] == "" {
+		format = "csv" // a file that a scenario names is one, whatever it is called
+	}
 	r := resource{
-		Name: strings.TrimSuffix(name, "."+format), Path: name, Title: title, Format: format,
+		Name: strings.TrimSuffix(name, ending), Path: name, Title: title, Format: format,
 		MediaType: media[format], Encoding: "utf-8", Bytes: size, Hash: "sha256:" + hex.EncodeToString(sum),
 	}
 	if format == "parquet" {

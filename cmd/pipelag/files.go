@@ -41,7 +41,10 @@ func (o *outcome) files(q question, years *yearTable) ([]file, error) {
 	if err != nil {
 		return nil, err
 	}
-	files := []file{{"summary.json", summary}, {takeoffName, takenOff}, {"scenario.yaml", []byte(q.scenario.Source)}, {reportName, page}}
+	files := []file{{"summary.json", summary}, {takeoffName, takenOff}, {scenarioFile, []byte(q.scenario.Source)}, {reportName, page}}
+	for _, c := range q.scenario.Companions {
+		files = append(files, file{c.Name, c.Text})
+	}
 	datasets := []dataset{o.annualData(), o.differenceData(), o.fixtureData(), o.monthData()}
 	for _, d := range datasets {
 		for _, f := range formats {

@@ -303,7 +303,7 @@ const (
 // addScenario adds what the scenario beside the result gives: a week of its draws,
 // and how its pipes cool.
 func (m *material) addScenario(system units.System) error {
-	path := filepath.Join(m.folder, "scenario.yaml")
+	path := filepath.Join(m.folder, scenarioFile)
 	s, err := scenarios.Load(path)
 	if err != nil {
 		return err

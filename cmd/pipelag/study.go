@@ -194,8 +194,14 @@ func (j *studyJob) run(ctx context.Context, path string, workers int, notices io
 	if err != nil {
 		return nil, err
 	}
-	if err := errors.Join(f.Write(assumedFile, base), f.Write(studyFile, []byte(j.cases.Study.Source)), f.Write(scenarioFile, []byte(j.base.Source))); err != nil {
-		return nil, failed(err)
+	texts := []file{{assumedFile, base}, {studyFile, []byte(j.cases.Study.Source)}, {scenarioFile, []byte(j.base.Source)}}
+	for _, c := range j.base.Companions {
+		texts = append(texts, file{c.Name, c.Text})
+	}
+	for _, t := range texts {
+		if err := f.Write(t.name, t.text); err != nil {
+			return nil, failed(err)
+		}
 	}
 	bar := newProgress(notices, 0, "run")
 	err = studies.Run(ctx, j.cases, f, studies.Options{Workers: workers, Precision: j.precision, Progress: bar.reachOf})

@@ -216,6 +216,9 @@ func (f *tableFile) end() error {
 	return f.Keep()
 }
 
+// titled is the name of a file and what it holds.
+type titled struct{ name, title string }
+
 // writeResults writes a study's tables, a run at a time, its summary and the
 // description of them all, each whole or not at all.
 func writeResults(ctx context.Context, c *studies.Cases, f *store.Folder, sum *summary.Summary, system units.System) error {
@@ -234,7 +237,16 @@ func writeResults(ctx context.Context, c *studies.Cases, f *store.Folder, sum *s
 			return err
 		}
 	}
-	for _, of := range []struct{ name, title string }{{studyFile, "The study"}, {scenarioFile, "The scenario that is varied"}, {assumedFile, "What was taken where the scenario says nothing"}, {summaryFile, "What the runs come to"}, {reportName, "What the runs come to, as a page to read"}} {
+	base, err := c.Study.Base()
+	if err != nil {
+		return err
+	}
+	texts := []titled{{studyFile, "The study"}, {scenarioFile, "The scenario that is varied"}}
+	for _, c := range base.Companions {
+		texts = append(texts, titled{c.Name, companionTitle})
+	}
+	texts = append(texts, titled{assumedFile, "What was taken where the scenario says nothing"}, titled{summaryFile, "What the runs come to"}, titled{reportName, "What the runs come to, as a page to read"})
+	for _, of := range texts {
 		text, err := os.ReadFile(filepath.Join(f.Path, of.name))
 		if err != nil {
 			return err

@@ -12,7 +12,7 @@ import (
 )
 
 // grounds are what a study stands on besides its file: they are kept with the
-// runs, since the scenario can be read whole only where its records are.
+// runs, so that no house need be made to tell them.
 type grounds struct {
 	Scenario struct {
 		Name   string `json:"name"`

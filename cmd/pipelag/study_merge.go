@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"pipelag/scenarios"
 	"pipelag/studies/store"
 )
 
@@ -42,11 +43,19 @@ FOLDER is a shard's, or one that holds shards' folders.`,
 			if err := unchanged(first); err != nil {
 				return err
 			}
+			base, err := scenarios.Load(filepath.Join(first.Path, scenarioFile))
+			if err != nil {
+				return err
+			}
 			f, err := store.Merge(paths, func(m store.Manifest) (*store.Folder, error) { return openOut(out, m) })
 			if err != nil {
 				return err
 			}
-			for _, name := range []string{studyFile, scenarioFile, assumedFile} {
+			names := []string{studyFile, scenarioFile, assumedFile}
+			for _, c := range base.Companions {
+				names = append(names, c.Name)
+			}
+			for _, name := range names {
 				text, err := os.ReadFile(filepath.Join(paths[0], name))
 				if err == nil {
 					err = f.Write(name, text)
