@@ -180,6 +180,9 @@ func (l *layoutYears) cautions(h *House, name string) []Caution {
 	if l.coolest < safety.StoreLeast && l.coolest < h.Heater.Setpoint-1 {
 		say("Legionella: at its coolest the water at the outlet of the store was at %.0f C (%.0f F); ASHRAE Guideline 12 asks for 60 C (140 F) in a store.", l.coolest, fahrenheit(l.coolest))
 	}
+	if l.same() {
+		say("Intervals: every year is the same, as recorded draws and those of a pattern are; that the intervals have no width does not say how sure the numbers are.")
+	}
 	worst := -1
 	for f, r := range l.rests {
 		if r.volume > 0 && (worst < 0 || r.longest > l.rests[worst].longest) {

@@ -3,6 +3,7 @@ package sim
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"pipelag/schedules"
 )
@@ -95,6 +96,12 @@ func (c *comparison) add(outcomes []outcome) ([]Values, error) {
 		}
 	}
 	return annual, nil
+}
+
+// same tells whether every year gave the same numbers, where there are several: so it
+// is where nothing of draws and pump is left to chance.
+func (l *layoutYears) same() bool {
+	return l.annual[0].n > 1 && !slices.ContainsFunc(l.annual[:], func(m moments) bool { return m.squares != 0 })
 }
 
 // lukewarmHours is for how many hours of a year some water in the loop was lukewarm, mean.

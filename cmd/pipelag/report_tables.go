@@ -14,8 +14,11 @@ import (
 // reportTables are the numbers of a year with their differences. Layouts are rows, so that they can be sorted by a number.
 func (o *outcome) reportTables(system units.System) []report.Table {
 	note := "± is half the 95 % interval of the mean over years."
-	if o.Years == 1 {
+	switch {
+	case o.Years == 1:
 		note = "One year gives no intervals."
+	case o.same():
+		note = "All years are the same, so their 95 % intervals have no width, which does not say how sure the numbers are."
 	}
 	if len(o.Differences) > 0 {
 		note += belowIs("number", o.Years > 1)

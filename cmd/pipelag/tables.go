@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strconv"
 	"time"
 
@@ -58,10 +59,23 @@ func (s shown) labelled(system units.System, currency string) string {
 	return s.label + ", " + s.unit(system, currency)
 }
 
+// same tells whether every year gave the same numbers, so that intervals mean nothing.
+func (o *outcome) same() bool {
+	for _, l := range o.Layouts {
+		if slices.ContainsFunc(l.Annual[:], func(i sim.Interval) bool { return i.Low != i.High }) {
+			return false
+		}
+	}
+	return true
+}
+
 func (o *outcome) annual(system units.System, verbose bool) *sheet {
 	s := &sheet{title: "A year, ± half the 95 % interval of the mean", heads: o.heads(0)}
-	if o.Years == 1 {
+	switch {
+	case o.Years == 1:
 		s.title = "One year"
+	case o.same():
+		s.title = "A year, the same in all of them"
 	}
 	for _, q := range quantitiesShown {
 		if !o.shows(q, verbose) {
