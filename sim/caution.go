@@ -57,6 +57,11 @@ func (h *House) cautions(shortfalls func(layout int) ([]Shortfall, error)) []Cau
 			}
 		}
 	}
+	if f, err := NewFiring(h); err == nil && f != nil {
+		if weak := f.cautionOfPower(h.Fixtures); weak != "" {
+			say("", "%s", weak)
+		}
+	}
 	if zone := h.Heater.draws(); h.Space != nil && h.conditioned(zone) {
 		say("", "Net numbers: the heat pump takes heat from the air of %s, which is itself heated and cooled, and that is left out of them; heat that pipes lose there saves less heating than they say, and takes less cooling.", zone)
 	}
@@ -193,11 +198,7 @@ func (l *layoutYears) cautions(h *House, name string) []Caution {
 		r := l.rests[worst]
 		say("Legionella: dead legs; the pipe to %s alone holds %.2f L and once stood for %s, the longest of the layout's.", h.Fixtures[worst].Name, r.volume/litre, units.Roughly(r.longest))
 	}
-	if _, held := h.Heater.Kind.(heater.Held); !held {
-		if cooled := l.annual[Cooled].interval().Mean; cooled >= litre {
-			say("Heater: %.0f L a year were used when water that had been usable was so no longer; it cannot keep up with the draws.", cooled/litre)
-		}
-	}
+	l.cautionsOfHeater(h, say)
 	return all
 }
 

@@ -31,7 +31,7 @@ const (
 	Cost                        // of water and energy [money]
 	Carbon                      // of energy [kg CO₂]
 
-	Cooled       // water used after usable water had come and gone again [m³]
+	Cooled       // water used after usable water had come and gone again; little of it is luck, see tellingCooled [m³]
 	LoopLoss     // heat lost from the pipes of the loop, of all that pipes lose [J]
 	Electricity  // into the heater, of all the energy into it [J]
 	Gas          // likewise [J]

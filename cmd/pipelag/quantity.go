@@ -46,7 +46,7 @@ var quantitiesShown = []shown{
 	{sim.PumpTime, "pump running", hours, "time the pump ran", true},
 	{sim.Cost, "cost", money, "price of the water purged, left running and used, and of the energy of heater and pump", false},
 	{sim.Carbon, "CO2", mass, "carbon dioxide of the energy of heater and pump", false},
-	{sim.Cooled, "used gone cool", water, "water used after usable water had come and while it was usable no longer", true},
+	{sim.Cooled, "used gone cool", water, "water used after usable water had come and while it was usable no longer; where it is less than a thousandth of the water used it hangs on chance and on the grid", true},
 	{sim.LoopLoss, "loop heat loss", energy, "of the heat lost from pipes, that from the loop", true},
 	{sim.Electricity, "heater, electric", energy, "of the energy into the heater, electricity", true},
 	{sim.Gas, "heater, gas", energy, "of the energy into the heater, gas", true},
