@@ -56,8 +56,11 @@ func (o *outcome) answer(system units.System) []string {
 		return quantityShown(q).plusMinus(system, o.Currency, i)
 	}
 	how := fmt.Sprintf("means of %d simulated years, ± half their 95 %% interval", o.Years)
-	if o.Years == 1 {
+	switch {
+	case o.Years == 1:
 		how = "of one simulated year, which gives no interval"
+	case o.same():
+		how = fmt.Sprintf("of %d simulated years, all the same", o.Years)
 	}
 	said := []string{fmt.Sprintf("With “%s” people wait %s a year for usable hot water while %s run to waste (%s).",
 		base.Name, tell(sim.Wait, base.Annual[sim.Wait]), tell(sim.Purged, base.Annual[sim.Purged]), how)}

@@ -147,6 +147,19 @@ func TestAnswer(t *testing.T) {
 	}
 }
 
+// Years that are all the same say nothing of how sure their numbers are.
+func TestAnswerOfAlikeYears(t *testing.T) {
+	o := compared(false)
+	for q := range o.Layouts[0].Annual {
+		i := &o.Layouts[0].Annual[q]
+		i.Low, i.High = i.Mean, i.Mean
+	}
+	const want = "With “a” people wait 10.00 h a year for usable hot water while 8000 L run to waste (of 10 simulated years, all the same)."
+	if said := o.heard(); said[0] != want {
+		t.Errorf("said %q, want %q", said[0], want)
+	}
+}
+
 // One year has no intervals, and what differs by nothing in it is the same.
 func TestAnswerOfOneYear(t *testing.T) {
 	o := compared(false, [2]float64{0, 0})
