@@ -164,7 +164,8 @@ func parsePath(text string) (path, error) {
 	return p, nil
 }
 
-// set puts a value at a path. A key that its mapping lacks is added where the
+// set puts a copy of a value at each place that a path means, so that what is then
+// set within one shows in no other. A key that its mapping lacks is added where the
 // path ends, for the reader to judge; any step before must be there.
 func (n *node) set(p path, value *node) error {
 	last := len(p) == 1
@@ -172,14 +173,14 @@ func (n *node) set(p path, value *node) error {
 	if len(found) == 0 {
 		if last && n.shape == mapping && p[0] != "*" {
 			n.keys = append(n.keys, &node{file: value.file, factor: value.factor, shape: scalar, text: p[0], line: value.line, column: value.column})
-			n.items = append(n.items, value)
+			n.items = append(n.items, value.clone())
 			return nil
 		}
 		return fmt.Errorf("nothing in the scenario is called %q here; %s", p[0], suggest(p[0], "names", n.names()))
 	}
 	for _, i := range found {
 		if last {
-			n.items[i] = value
+			n.items[i] = value.clone()
 			continue
 		}
 		if p[0] == "*" && !n.items[i].leads(p[1:]) {

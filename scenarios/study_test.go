@@ -55,6 +55,53 @@ func TestStudy(t *testing.T) {
 	}
 }
 
+// TestFactorWithinAnother: a factor may vary what stands within another's value; it then
+// changes one place in one case, and neither the study nor the other places that have the
+// same value.
+func TestFactorWithinAnother(t *testing.T) {
+	s, err := readStudy("s.yaml", "", []byte(`name: Within
+scenario: courtyard
+sampling: grid
+factors:
+  runs:
+    path: ['layouts[home run, 3/8].runs', 'layouts[home run, 1/2].runs']
+    values: {pex: {tube: PEX, size: 3/8, zone: rooms}}
+  size: {path: 'layouts[home run, 3/8].runs.size', values: [1/2, 3/4]}
+  places:
+    path: ['fixtures[*].at']
+    values: {one: [1 ft, 2 ft, 3 ft]}
+  place: {path: 'fixtures[main shower].at[3]', values: [6 ft, 7 ft]}
+`))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, level := range []int{1, 0} {
+		d, err := s.Case([]Setting{{}, {Level: level}, {}, {Level: level}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		layouts, fixtures := d.root.below("layouts"), d.root.below("fixtures")
+		for _, name := range []string{"home run, 3/8", "home run, 1/2"} {
+			want := "3/8"
+			if name == "home run, 3/8" {
+				want = []string{"1/2", "3/4"}[level]
+			}
+			if got := layouts.items[layouts.at(name)[0]].below("runs").below("size").text; got != want {
+				t.Errorf("%s: %s, want %s", name, got, want)
+			}
+		}
+		for i, name := range fixtures.names() {
+			want := "3 ft"
+			if name == "main shower" {
+				want = []string{"6 ft", "7 ft"}[level]
+			}
+			if got := fixtures.items[i].below("at").items[2].text; got != want {
+				t.Errorf("%s: %s high, want %s", name, got, want)
+			}
+		}
+	}
+}
+
 // TestDraftText: a draft's text is YAML that reads as the same house.
 func TestDraftText(t *testing.T) {
 	for _, data := range texts(t) {

@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 
 	"pipelag/scenarios"
@@ -194,6 +195,32 @@ func TestInterrupted(t *testing.T) {
 		t.Fatal("nothing was interrupted")
 	}
 	same(t, cut, whole)
+}
+
+// TestFactorWithinAnother: cases whose houses are made side by side do not meet in a value
+// that one factor puts in and another changes.
+func TestFactorWithinAnother(t *testing.T) {
+	c := load(t, "sampling: halton\nsamples: 5", "sampling: grid",
+		"  length: {path: ['layouts[wide].pipes[1].length', 'layouts[narrow].pipes[1].length'], from: 2 m, to: 9 m}\n", `  pipe:
+    path: ['layouts[wide].pipes[1]', 'layouts[narrow].pipes[1]']
+    values: {copper: {from: heater, to: basin, length: 6 m, tube: copper EN 1057, size: 15x1, zone: rooms}}
+  length: {path: 'layouts[wide].pipes[1].length', from: 2 m, to: 9 m, steps: 50}
+`)
+	var crew sync.WaitGroup
+	for i := range c.Count {
+		crew.Go(func() {
+			h, err := c.house(i)
+			if err != nil {
+				t.Error(err)
+				return
+			}
+			want := [2]float64{c.Settings(i)[1].Number, 6}
+			if got := [2]float64{h.layouts[0].Fixtures[0].Length, h.layouts[1].Fixtures[0].Length}; got != want {
+				t.Errorf("case %d: pipes of %g m, want %g", i, got, want)
+			}
+		})
+	}
+	crew.Wait()
 }
 
 // TestCasesEndInTurn: a study that is stopped loses the case it is at, not the
