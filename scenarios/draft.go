@@ -164,33 +164,59 @@ func parsePath(text string) (path, error) {
 	return p, nil
 }
 
+// String is the path as it would be written, with what is not a plain word in brackets.
+func (p path) String() string {
+	var b strings.Builder
+	for i, step := range p {
+		switch {
+		case !plainStep.MatchString(step):
+			b.WriteString("[" + step + "]")
+		case i > 0:
+			b.WriteString("." + step)
+		default:
+			b.WriteString(step)
+		}
+	}
+	return b.String()
+}
+
+var plainStep = regexp.MustCompile(`^[A-Za-z_-][A-Za-z0-9_-]*$`)
+
 // set puts a copy of a value at each place that a path means, so that what is then
-// set within one shows in no other. A key that its mapping lacks is added where the
-// path ends, for the reader to judge; any step before must be there.
-func (n *node) set(p path, value *node) error {
+// set within one shows in no other, and lists the places, each by its own names. A key
+// that its mapping lacks is added where the path ends, for the reader to judge; any step
+// before must be there.
+func (n *node) set(p path, value *node) ([]path, error) {
 	last := len(p) == 1
 	found := n.at(p[0])
 	if len(found) == 0 {
 		if last && n.shape == mapping && p[0] != "*" {
 			n.keys = append(n.keys, &node{file: value.file, factor: value.factor, shape: scalar, text: p[0], line: value.line, column: value.column})
 			n.items = append(n.items, value.clone())
-			return nil
+			return []path{p}, nil
 		}
-		return fmt.Errorf("nothing in the scenario is called %q here; %s", p[0], suggest(p[0], "names", n.names()))
+		return nil, fmt.Errorf("nothing in the scenario is called %q here; %s", p[0], suggest(p[0], "names", n.names()))
 	}
+	var places []path
+	names := n.names()
 	for _, i := range found {
 		if last {
 			n.items[i] = value.clone()
+			places = append(places, path{names[i]})
 			continue
 		}
 		if p[0] == "*" && !n.items[i].leads(p[1:]) {
 			continue
 		}
-		if err := n.items[i].set(p[1:], value); err != nil {
-			return err
+		within, err := n.items[i].set(p[1:], value)
+		if err != nil {
+			return nil, err
+		}
+		for _, place := range within {
+			places = append(places, append(path{names[i]}, place...))
 		}
 	}
-	return nil
+	return places, nil
 }
 
 // leads tells whether all steps of a path but the last are there.

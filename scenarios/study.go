@@ -49,6 +49,7 @@ type Factor struct {
 	Range  *Range
 	at     *node
 	paths  []path
+	places []path // in the base, that the paths mean
 }
 
 // Level is one of a factor's values.

@@ -34,7 +34,7 @@ func (s *Study) Case(settings []Setting) (*Draft, error) {
 			value = f.Levels[settings[i].Level].value
 		}
 		for _, p := range f.paths {
-			if err := d.root.set(p, value); err != nil {
+			if _, err := d.root.set(p, value); err != nil {
 				return nil, fmt.Errorf("%s%w", ofFactor(f.Name), err)
 			}
 		}

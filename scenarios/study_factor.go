@@ -12,19 +12,16 @@ func (r *reader) factor(s named[factorSaid], made *Study) Factor {
 	f := Factor{Name: s.name, at: s.at}
 	for _, text := range s.value.path.value {
 		p, err := parsePath(text.value)
+		var places []path
 		if err == nil && made.base != nil {
-			err = made.base.root.clone().set(p, &node{shape: scalar, text: "0"})
+			places, err = made.base.root.clone().set(p, &node{shape: scalar, text: "0"})
 		}
 		if err != nil {
 			r.advise(text.at, err, pathRight)
 			continue
 		}
-		for _, other := range made.Factors {
-			if slices.ContainsFunc(other.paths, func(o path) bool { return slices.Equal(o, p) }) {
-				r.fault(text.at, fmt.Sprintf("factor %q varies this too", other.Name), "let one of the two vary it")
-			}
-		}
-		f.paths = append(f.paths, p)
+		r.apart(text.at, places, made.Factors)
+		f.paths, f.places = append(f.paths, p), append(f.places, places...)
 	}
 	v := s.value
 	ranged := v.from.at != nil || v.to.at != nil
@@ -46,6 +43,26 @@ func (r *reader) factor(s named[factorSaid], made *Study) Factor {
 		f.Range = r.rangeOf(s, made)
 	}
 	return f
+}
+
+// apart notes a factor's place that an earlier factor varies too, or that holds one that
+// an earlier factor varies: what the earlier one puts there would be lost.
+func (r *reader) apart(at *node, places []path, earlier []Factor) {
+	for _, other := range earlier {
+		for _, o := range other.places {
+			for _, p := range places {
+				switch {
+				case slices.Equal(o, p):
+					r.fault(at, fmt.Sprintf("factor %q varies %s too", other.Name, p), "let one of the two vary it")
+				case len(o) > len(p) && slices.Equal(o[:len(p)], p):
+					r.fault(at, fmt.Sprintf("factor %q varies %s, which a value of %s takes the place of", other.Name, o, p), "give this factor before that one, or let one of the two vary it")
+				default:
+					continue
+				}
+				return
+			}
+		}
+	}
 }
 
 func (r *reader) sharesOf(v factorSaid, levels int, made *Study) []float64 {
