@@ -166,7 +166,10 @@ func newStudy(file string, data []byte, base func(*reader, said[string]) *Draft)
 
 // reserved are names of columns that stand beside the factors' in results.
 func reserved() []string {
-	names := []string{"case", "replicate", "seed", "layout", "arrangement", "control", "insulation_mm", "fixture", "cause"}
+	names := []string{
+		"case", "replicate", "seed", "layout", "arrangement", "control", "insulation_mm", "unlike", "fixture", "stored_L", "length_m",
+		"draws_per_day", "waiting_per_day", "wait_p50_s", "wait_p90_s", "purged_L_per_draw", "never_hot", "hot_drawn_L_per_day", "cause",
+	}
 	for q := range sim.Quantities {
 		names = append(names, sim.Quantity(q).Key())
 	}

@@ -1,6 +1,9 @@
 package main
 
 import (
+	"fmt"
+	"os"
+	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
@@ -8,8 +11,10 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"pipelag/scenarios"
 	"pipelag/sim"
 	"pipelag/sim/control"
+	"pipelag/studies"
 )
 
 // TestControlColumn: the description of a column of controls gives every word that
@@ -35,4 +40,25 @@ func TestControlColumn(t *testing.T) {
 	got := regexp.MustCompile(", or |, ").Split(words, -1)
 	slices.Sort(got)
 	require.Equal(t, slices.Compact(want), got)
+}
+
+// TestFactorNames: a factor is refused that is called as a column is that stands beside the
+// factors' in a table.
+func TestFactorNames(t *testing.T) {
+	study := func(factor string) (*scenarios.Study, error) {
+		path := filepath.Join(t.TempDir(), "study.yaml")
+		require.NoError(t, os.WriteFile(path, fmt.Appendf(nil, "name: x\nscenario: courtyard\nsampling: grid\nfactors:\n  %s: {path: people, values: [1]}\n", factor), 0o644))
+		return scenarios.LoadStudy(path)
+	}
+	s, err := study("own")
+	require.NoError(t, err)
+	for _, table := range runTables(&studies.Cases{Study: s}, "USD") {
+		for _, c := range table.columns {
+			if c.name == "own" {
+				continue
+			}
+			_, err := study(c.name)
+			require.ErrorContains(t, err, fmt.Sprintf("a factor is called %q, as a column of results is; give it another name", c.name))
+		}
+	}
 }
