@@ -144,6 +144,8 @@ func newStudy(file string, data []byte, base func(*reader, said[string]) *Draft)
 			r.fault(f.at, fmt.Sprintf("a factor is called %q, as a column of results is", f.name), "give it another name")
 		case strings.ContainsAny(f.name, ",`\"\\"):
 			r.fault(f.at, fmt.Sprintf("%q cannot be the name of a column of results", f.name), "leave out commas, quotes and backslashes")
+		case f.name == "-": // which means no column at all, to what writes Parquet
+			r.fault(f.at, `"-" cannot be the name of a column of results`, "call it what it is, such as size")
 		}
 		made.Factors = append(made.Factors, r.factor(f, made))
 	}

@@ -38,8 +38,8 @@ func NewParquet(w io.Writer, columns []Column) (Writer, error) {
 func schemaOf(columns []Column) (*parquet.Schema, error) {
 	fields := make([]reflect.StructField, len(columns))
 	for i, c := range columns {
-		if c.Name == "" || strings.ContainsAny(c.Name, ",`\"") {
-			return nil, fmt.Errorf("%q cannot be the name of a Parquet column; leave out commas and quotes", c.Name)
+		if c.Name == "" || c.Name == "-" || strings.ContainsAny(c.Name, ",`\"") {
+			return nil, fmt.Errorf("%q cannot be the name of a Parquet column; write a name without commas and quotes", c.Name)
 		}
 		field := reflect.StructField{Name: fmt.Sprintf("C%d", i)}
 		switch c.Kind {

@@ -122,7 +122,7 @@ func TestRowGroups(t *testing.T) {
 }
 
 func TestRefuses(t *testing.T) {
-	for _, bad := range []Column{{Name: "a,b", Kind: "string"}, {Name: "", Kind: "number"}, {Name: "a", Kind: "date"}} {
+	for _, bad := range []Column{{Name: "a,b", Kind: "string"}, {Name: "", Kind: "number"}, {Name: "-", Kind: "string"}, {Name: "a", Kind: "date"}} {
 		if _, err := NewParquet(io.Discard, []Column{bad}); err == nil {
 			t.Errorf("%+v is taken", bad)
 		}
