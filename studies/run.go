@@ -6,6 +6,7 @@ import (
 	"slices"
 	"sync"
 
+	"pipelag/internal/fault"
 	"pipelag/sim"
 	"pipelag/studies/store"
 )
@@ -96,16 +97,22 @@ func (r *runner) begin(ctx context.Context, p store.Part) error {
 		}
 		r.crew.Go(func() {
 			defer func() { <-r.ahead }()
-			runs, err := r.oneCase(ctx, p.First+k, f.runs[k])
-			if err == nil {
-				err = r.deliver(f, k, runs)
-			}
-			if err != nil {
+			if err := r.fill(ctx, f, k); err != nil {
 				r.stop(err)
 			}
 		})
 	}
 	return nil
+}
+
+// fill makes one of a piece's cases, in a goroutine of its own.
+func (r *runner) fill(ctx context.Context, f *filling, k int) (err error) {
+	defer fault.Catch(&err)
+	runs, err := r.oneCase(ctx, f.part.First+k, f.runs[k])
+	if err != nil {
+		return err
+	}
+	return r.deliver(f, k, runs)
 }
 
 // deliver takes in a case's runs and writes the piece with its last one.
@@ -161,6 +168,7 @@ func (r *runner) years(ctx context.Context, h *house, unfit error, i, first, cou
 		}
 		crew.Go(func() {
 			defer func() { <-r.slots }()
+			defer fault.Catch(&failures[k])
 			more[k], failures[k] = r.cases.year(ctx, h, unfit, i, first+k)
 			r.tell(1)
 		})

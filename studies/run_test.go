@@ -11,6 +11,7 @@ import (
 	"sync"
 	"testing"
 
+	"pipelag/internal/fault"
 	"pipelag/scenarios"
 	"pipelag/sim"
 	"pipelag/studies/store"
@@ -221,6 +222,26 @@ func TestFactorWithinAnother(t *testing.T) {
 		})
 	}
 	crew.Wait()
+}
+
+// TestFault: a fault of the program while a case is prepared, or while a year is lived
+// through, stops the study and is told; it ends no program from within a goroutine.
+func TestFault(t *testing.T) {
+	for _, at := range []int{0, 1} { // told before any year is made, and with the first
+		c := load(t)
+		f, err := store.Open(t.TempDir(), manifest(t, c))
+		if err != nil {
+			t.Fatal(err)
+		}
+		err = Run(context.Background(), c, f, Options{Workers: 2, Progress: func(done, _ int) {
+			if done == at {
+				panic("no more room")
+			}
+		}})
+		if !errors.Is(err, fault.Err) || !strings.Contains(err.Error(), "no more room") {
+			t.Error(err)
+		}
+	}
 }
 
 // TestCasesEndInTurn: a study that is stopped loses the case it is at, not the

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -11,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"pipelag/internal/fault"
 	"pipelag/network"
 	"pipelag/network/tubes"
 )
@@ -259,5 +261,14 @@ func BenchmarkPlace10000(b *testing.B) {
 				}
 			}
 		})
+	}
+}
+
+// TestFault: a fault in what lays pipes is told, and ends no program from within a
+// goroutine; nor is it a place that gives no layout.
+func TestFault(t *testing.T) {
+	_, err := Search(make([]network.Point, 5), []float64{1}, 0, func(network.Point) (*network.Network, error) { panic("a hole in the wall") })
+	if !errors.Is(err, fault.Err) || !strings.Contains(err.Error(), "a hole in the wall") {
+		t.Error(err)
 	}
 }

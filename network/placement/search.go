@@ -17,6 +17,7 @@ import (
 	"sync"
 	"sync/atomic"
 
+	"pipelag/internal/fault"
 	"pipelag/network"
 )
 
@@ -63,8 +64,10 @@ func Search(candidates []network.Point, weights []float64, apart float64, lay fu
 	volumes, refusals := make([]float64, len(candidates)), make([]error, len(candidates))
 	var next atomic.Int64
 	var crew sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), len(candidates)) {
+	faults := make([]error, min(runtime.GOMAXPROCS(0), len(candidates)))
+	for w := range faults {
 		crew.Go(func() {
+			defer fault.Catch(&faults[w])
 			for i := next.Add(1) - 1; int(i) < len(candidates); i = next.Add(1) - 1 {
 				n, err := lay(candidates[i])
 				if err == nil && len(n.Taps) != len(weights) {
@@ -77,6 +80,9 @@ func Search(candidates []network.Point, weights []float64, apart float64, lay fu
 		})
 	}
 	crew.Wait()
+	if err := cmp.Or(faults...); err != nil {
+		return Result{}, err
+	}
 	r := Result{Tried: len(candidates)}
 	var found []Choice
 	for i, at := range candidates {
