@@ -121,15 +121,6 @@ func (c *Cases) Settings(i int) []scenarios.Setting {
 	return settings
 }
 
-// Scenario is the house of a case.
-func (c *Cases) Scenario(i int) (*scenarios.Scenario, error) {
-	d, err := c.Study.Case(c.Settings(i))
-	if err != nil {
-		return nil, err
-	}
-	return d.Scenario()
-}
-
 // Mixed tells whether a case is a mixture of a sensitivity design, which repeats all
 // but one value of another case and so is none of a sample's own.
 func (c *Cases) Mixed(i int) bool {

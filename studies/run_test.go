@@ -128,7 +128,11 @@ func TestRunIsASimulatedYear(t *testing.T) {
 	if r.Case != 3 || r.Replicate != 1 || r.Seed != 2 {
 		t.Fatalf("%+v", r)
 	}
-	s, err := c.Scenario(3)
+	d, err := c.Study.Case(c.Settings(3))
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := d.Scenario()
 	if err != nil {
 		t.Fatal(err)
 	}
