@@ -116,9 +116,15 @@ func study(ctx context.Context, name string, o *studyOptions, stdout, stderr io.
 	if o.out == "" {
 		return errors.New("study: name a folder for the results with --out, or ask with --dry how large they would be")
 	}
-	f, err := job.run(ctx, o.out, o.workers, notices)
+	f, err := job.open(o.out)
 	if err != nil {
 		return err
+	}
+	switch err := job.run(ctx, f, o.workers, notices); {
+	case interrupted(ctx, err):
+		return kept{err, f.Path}
+	case err != nil:
+		return failed(fmt.Errorf("%w; what was finished is in %s: mend this and give the same command again, and it goes on from there", err, f.Path))
 	}
 	if job.manifest.Shard != nil {
 		fmt.Fprintf(notices, "pipelag: %s is done: %s\n", job.manifest.Shard, f.Path)
@@ -178,8 +184,9 @@ func (o *studyOptions) job(s *scenarios.Study) (*studyJob, error) {
 	return job, nil
 }
 
-// run makes what a folder lacks of the study.
-func (j *studyJob) run(ctx context.Context, path string, workers int, notices io.Writer) (*store.Folder, error) {
+// open makes a folder for the study, or opens one that was begun, with what the study
+// stands on.
+func (j *studyJob) open(path string) (*store.Folder, error) {
 	if j.manifest.Shard != nil {
 		if err := makeFolder(path); err != nil {
 			return nil, err
@@ -203,16 +210,14 @@ func (j *studyJob) run(ctx context.Context, path string, workers int, notices io
 			return nil, failed(err)
 		}
 	}
-	bar := newProgress(notices, 0, "run")
-	err = studies.Run(ctx, j.cases, f, studies.Options{Workers: workers, Precision: j.precision, Progress: bar.reachOf})
-	bar.end()
-	switch {
-	case interrupted(ctx, err):
-		return nil, kept{err, path}
-	case err != nil:
-		return nil, failed(fmt.Errorf("%w; what was finished is in %s: mend this and give the same command again, and it goes on from there", err, path))
-	}
 	return f, nil
+}
+
+// run makes what a folder lacks of the study.
+func (j *studyJob) run(ctx context.Context, f *store.Folder, workers int, notices io.Writer) error {
+	bar := newProgress(notices, 0, "run")
+	defer bar.end()
+	return failed(studies.Run(ctx, j.cases, f, studies.Options{Workers: workers, Precision: j.precision, Progress: bar.reachOf}))
 }
 
 // openOut makes or opens the folder that --out asks for.

@@ -111,12 +111,12 @@ func (o *targetOptions) results(ctx context.Context, name string, notices io.Wri
 		return nil, nil, nil, failed(err)
 	}
 	done := func() { os.RemoveAll(path) }
-	f, err := job.run(ctx, path, o.workers, notices)
+	f, err := job.open(path)
+	if err == nil {
+		err = job.run(ctx, f, o.workers, notices)
+	}
 	if err != nil {
 		done()
-		if interrupted(ctx, err) {
-			err = ctx.Err() // nothing is kept
-		}
 		return nil, nil, nil, err
 	}
 	return job.cases, f, done, nil
