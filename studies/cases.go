@@ -14,6 +14,7 @@ import (
 
 	"pipelag/scenarios"
 	"pipelag/studies/sampling"
+	"pipelag/studies/store"
 )
 
 // Cases are the variations that a study comes to, in an order that stays when
@@ -26,15 +27,15 @@ type Cases struct {
 	levels []int      // in a grid
 }
 
-// mostCases is how many are run without being asked for by number.
-const mostCases = 1_000_000
-
 // mostPoints is how many numbers a sampling may hold [-]: 128 MB of them.
 const mostPoints = 16 << 20
 
 // NewCases lays out the cases of a study; limit keeps the first of them, if it is
-// not 0. A study of too many is refused with their number.
+// not 0. A study of too many is refused with their number, and so is a limit.
 func NewCases(s *scenarios.Study, limit int) (*Cases, error) {
+	if limit > store.MostCases {
+		return nil, fmt.Errorf("the first %d cases: more than a folder of results is planned for; ask for %d at most", limit, store.MostCases)
+	}
 	c := &Cases{Study: s}
 	var size *big.Int
 	factors := len(s.Factors)
@@ -64,7 +65,7 @@ func NewCases(s *scenarios.Study, limit int) (*Cases, error) {
 			samples = limit
 		}
 	}
-	if limit == 0 && size.Cmp(big.NewInt(mostCases)) > 0 {
+	if limit == 0 && size.Cmp(big.NewInt(store.MostCases)) > 0 {
 		return nil, fmt.Errorf("study %q has %s cases; vary less, or run the first of them alone: pipelag study --limit", s.Name, size)
 	}
 	c.Count = int(size.Int64())

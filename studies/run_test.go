@@ -455,6 +455,10 @@ func TestTooManyCases(t *testing.T) {
 	if want := `study "Huge" has 1000000000 cases; vary less, or run the first of them alone: pipelag study --limit`; err == nil || err.Error() != want {
 		t.Errorf("got %v", err)
 	}
+	_, err = NewCases(s, 1_000_001)
+	if want := "the first 1000001 cases: more than a folder of results is planned for; ask for 1000000 at most"; err == nil || err.Error() != want {
+		t.Errorf("got %v", err)
+	}
 	c, err := NewCases(s, 7)
 	if err != nil || c.Count != 7 {
 		t.Fatal(c, err)

@@ -257,7 +257,8 @@ func (j *studyJob) estimate(ctx context.Context, o *studyOptions, stdout io.Writ
 			size += len(strings.Join(row, ",")) * 3 / 2 // as CSV, and about half of that as Parquet
 		}
 	}
-	runs := j.cases.Count * j.manifest.Replicates
+	cases := j.manifest.Own()
+	runs := cases * j.manifest.Replicates
 	doc := struct {
 		Study      string  `json:"study"`
 		Cases      int     `json:"cases"`
@@ -266,17 +267,21 @@ func (j *studyJob) estimate(ctx context.Context, o *studyOptions, stdout io.Writ
 		Runs       int     `json:"runs"`
 		Seconds    float64 `json:"seconds"`
 		Workers    int     `json:"workers"`
-		Bytes      int     `json:"bytes"`
+		Bytes      float64 `json:"bytes"`
 	}{
-		j.cases.Study.Name, j.cases.Count, j.manifest.Replicates, len(j.cases.Study.Layouts), runs,
-		took.Seconds() * float64(runs) / float64(workers), workers, size * runs,
+		j.cases.Study.Name, cases, j.manifest.Replicates, len(j.cases.Study.Layouts), runs,
+		took.Seconds() * float64(runs) / float64(workers), workers, float64(size) * float64(runs),
 	}
 	if o.json {
 		return writeJSON(stdout, doc)
 	}
 	var b bytes.Buffer
-	fmt.Fprintf(&b, "%s: %s of %s, %s each: %s\n", doc.Study, counted(doc.Cases, "case"), counted(doc.Layouts, "layout"), counted(doc.Replicates, "replicate"), counted(doc.Runs, "run"))
+	of := doc.Study
+	if j.manifest.Shard != nil {
+		of += ", " + j.manifest.Shard.String()
+	}
+	fmt.Fprintf(&b, "%s: %s of %s, %s each: %s\n", of, counted(doc.Cases, "case"), counted(doc.Layouts, "layout"), counted(doc.Replicates, "replicate"), counted(doc.Runs, "run"))
 	fmt.Fprintf(&b, "about %s here with %s, by the %.2f s of one run\n", units.Roughly(doc.Seconds), counted(workers, "worker"), took.Seconds())
-	fmt.Fprintf(&b, "about %.3g MB of results\n", float64(doc.Bytes)/1e6)
+	fmt.Fprintf(&b, "about %.3g MB of results\n", doc.Bytes/1e6)
 	return write(stdout, b.Bytes())
 }

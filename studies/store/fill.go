@@ -21,7 +21,7 @@ func (f *Folder) Missing(done func(runs []Run) bool) ([]Part, error) {
 		return nil, err
 	}
 	var parts []Part
-	for _, s := range f.mine() {
+	for _, s := range f.Manifest.mine() {
 		if _, found := slices.BinarySearchFunc(present, s, inOrder); found {
 			runs, err := readPiece(f.piece(s), f.Manifest.Study, s)
 			if err != nil {
@@ -110,7 +110,7 @@ func (f *Folder) Settle() error {
 	if err := syncFolder(pieces); err != nil {
 		return err
 	}
-	mine := f.mine()
+	mine := f.Manifest.mine()
 	for _, s := range present {
 		if _, wanted := slices.BinarySearchFunc(mine, s, inOrder); wanted {
 			continue
@@ -125,7 +125,7 @@ func (f *Folder) Settle() error {
 // Each goes through all runs in order of case and replicate. A piece that is
 // missing or not whole is an error.
 func (f *Folder) Each(visit func(*Run) error) error {
-	for _, s := range f.mine() {
+	for _, s := range f.Manifest.mine() {
 		runs, err := readPiece(f.piece(s), f.Manifest.Study, s)
 		if errors.Is(err, fs.ErrNotExist) {
 			return unfinished(f.Path)

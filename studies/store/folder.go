@@ -61,6 +61,9 @@ type Folder struct {
 	Manifest Manifest
 }
 
+// MostCases is how many cases a folder may be of.
+const MostCases = 1_000_000
+
 const (
 	manifestName = "study.json"
 	piecesName   = "pieces"
@@ -154,14 +157,23 @@ func (m *Manifest) spans() []span {
 }
 
 // mine are the pieces that the folder is to hold.
-func (f *Folder) mine() []span {
+func (m *Manifest) mine() []span {
 	var mine []span
-	for i, s := range f.Manifest.spans() {
-		if f.Manifest.Shard.holds(i) {
+	for i, s := range m.spans() {
+		if m.Shard.holds(i) {
 			mine = append(mine, s)
 		}
 	}
 	return mine
+}
+
+// Own is how many of the cases the folder is to hold: those of its shard.
+func (m *Manifest) Own() int {
+	own := 0
+	for _, s := range m.mine() {
+		own += s.Last - s.First + 1
+	}
+	return own
 }
 
 func (f *Folder) piece(s span) string { return filepath.Join(f.Path, piecesName, s.name()) }

@@ -76,7 +76,7 @@ func Merge(paths []string, open func(Manifest) (*Folder, error)) (*Folder, error
 			wrong = append(wrong, fmt.Errorf("shard %d/%d is missing", i+1, of))
 			continue
 		}
-		for _, s := range f.mine() {
+		for _, s := range f.Manifest.mine() {
 			if _, err := readPiece(f.piece(s), f.Manifest.Study, s); errors.Is(err, fs.ErrNotExist) {
 				wrong = append(wrong, fmt.Errorf("%s: %w", f.Manifest.Shard, unfinished(f.Path)))
 				break
@@ -95,7 +95,7 @@ func Merge(paths []string, open func(Manifest) (*Folder, error)) (*Folder, error
 		return nil, err
 	}
 	for _, f := range shards {
-		for _, s := range f.mine() {
+		for _, s := range f.Manifest.mine() {
 			text, err := os.ReadFile(f.piece(s))
 			if err == nil {
 				err = writeText(merged.piece(s), text)

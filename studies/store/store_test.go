@@ -106,6 +106,21 @@ func TestDealt(t *testing.T) {
 	}
 }
 
+// TestOwn: the cases of all shards are those of the study.
+func TestOwn(t *testing.T) {
+	for _, cases := range []int{1, 7, 3000} {
+		sum := 0
+		for k := range 4 {
+			m := manifest(cases)
+			m.Shard = &Shard{k + 1, 4}
+			sum += m.Own()
+		}
+		if m := manifest(cases); sum != cases || m.Own() != cases {
+			t.Errorf("%d of %d cases", sum, cases)
+		}
+	}
+}
+
 // TestLongerPieces: a study that grows so much that its pieces get longer takes
 // its old ones over.
 func TestLongerPieces(t *testing.T) {
