@@ -20,11 +20,13 @@ type studySaid struct {
 	costs               said[[]named[money]]
 }
 
+// MostReplicates is how many years of each case a study may ask for.
+const MostReplicates = 10_000
+
 const (
-	mostFactors    = 30
-	mostLevels     = 1000
-	mostSamples    = 10_000_000
-	mostReplicates = 10_000
+	mostFactors = 30
+	mostLevels  = 1000
+	mostSamples = 10_000_000
 )
 
 var studyKeys = table[studySaid]{"a study", func() []row[studySaid] {
@@ -35,7 +37,7 @@ var studyKeys = table[studySaid]{"a study", func() []row[studySaid] {
 		{"layouts", "names of the layouts to run, the one the others are held against first; all if left out", false, oneOrMore("trunk and branch", mostLayouts, func(x *s) *said[[]said[string]] { return &x.layouts })},
 		{"sampling", "grid, latin-hypercube, halton or sensitivity", true, choice(samplings, func(x *s) *said[string] { return &x.sampling })},
 		{"samples", "how many, where the sampling is no grid", false, count(1, mostSamples, func(x *s) *said[int] { return &x.samples })},
-		{"replicates", "years of each case; 1 if left out", false, count(1, mostReplicates, func(x *s) *said[int] { return &x.replicates })},
+		{"replicates", "years of each case; 1 if left out", false, count(1, MostReplicates, func(x *s) *said[int] { return &x.replicates })},
 		{"seed", "a whole number from 0; 1 if left out", false, count(0, 1<<53-1, func(x *s) *said[int] { return &x.seed })},
 		{"seeds", "common: all cases meet the same random numbers, to be told apart the better; own: each case its own, as different homes do; common if left out", false, choice([]string{commonSeeds, ownSeeds}, func(x *s) *said[string] { return &x.seeds })},
 		{"factors", "what varies, by name", true, each(factorKeys, mostFactors, func(x *s) *[]named[factorSaid] { return &x.factors })},

@@ -45,7 +45,14 @@ func openResults(path string) (*studies.Cases, *store.Folder, error) {
 		return nil, nil, err
 	}
 	c, err := studies.NewCases(s, f.Manifest.Cases)
-	return c, f, err
+	if err != nil {
+		return nil, nil, err
+	}
+	if c.Count != f.Manifest.Cases || s.Replicates != f.Manifest.Replicates {
+		return nil, nil, fmt.Errorf("%s is of %s, %s each, and %s beside it of %s, %s each; put back the one that was written, or run the study again with another folder", filepath.Join(path, manifestFile),
+			counted(f.Manifest.Cases, "case"), counted(f.Manifest.Replicates, "replicate"), studyFile, counted(c.Count, "case"), counted(s.Replicates, "replicate"))
+	}
+	return c, f, nil
 }
 
 // unchanged holds the study and the scenario that are kept in a folder to those

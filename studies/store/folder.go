@@ -11,6 +11,8 @@ import (
 	"path/filepath"
 	"strings"
 	"syscall"
+
+	"pipelag/scenarios"
 )
 
 // Manifest says what a folder of results is of.
@@ -123,10 +125,15 @@ func readManifest(path string) (*Manifest, error) {
 	var m Manifest
 	d := json.NewDecoder(bytes.NewReader(text))
 	d.DisallowUnknownFields()
-	if err := d.Decode(&m); err != nil || m.Cases < 1 || m.Replicates < 1 {
+	if err := d.Decode(&m); err != nil || !m.sound() {
 		return nil, fmt.Errorf("%s is no description of a study's results; put back the one that was written, or name another folder", name)
 	}
 	return &m, nil
+}
+
+// sound tells whether the numbers are such as are written.
+func (m *Manifest) sound() bool {
+	return m.Cases >= 1 && m.Cases <= MostCases && m.Replicates >= 1 && m.Replicates <= scenarios.MostReplicates && (m.Shard == nil || m.Shard.sound())
 }
 
 func (f *Folder) writeManifest() error {

@@ -61,7 +61,7 @@ func Merge(paths []string, open func(Manifest) (*Folder, error)) (*Folder, error
 			continue
 		}
 		m := f.Manifest
-		if m.Shard == nil || m.Shard.Of != of || m.Shard.Number < 1 || m.Shard.Number > of || !m.sameBut(&first.Manifest) {
+		if m.Shard == nil || m.Shard.Of != of || !m.sameBut(&first.Manifest) {
 			wrong = append(wrong, fmt.Errorf("%s is foreign: it is not one of %d shards of the study that %s is of", path, of, paths[0]))
 			continue
 		}

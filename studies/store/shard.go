@@ -18,11 +18,17 @@ func ParseShard(text string) (*Shard, error) {
 	k, n, ok := strings.Cut(text, "/")
 	number, err1 := strconv.Atoi(k)
 	of, err2 := strconv.Atoi(n)
-	if !ok || err1 != nil || err2 != nil || number < 1 || number > of || of > 100_000 {
+	s := &Shard{number, of}
+	if !ok || err1 != nil || err2 != nil || !s.sound() {
 		return nil, fmt.Errorf("%q is no shard; write its number, from 1, and how many there are, such as 3/8", text)
 	}
-	return &Shard{number, of}, nil
+	return s, nil
 }
+
+func (s *Shard) sound() bool { return s.Number >= 1 && s.Number <= s.Of && s.Of <= mostShards }
+
+// mostShards is how many parts a study may be run in.
+const mostShards = 100_000
 
 // String names the shard as k/n.
 func (s *Shard) String() string {

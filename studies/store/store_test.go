@@ -121,6 +121,41 @@ func TestOwn(t *testing.T) {
 	}
 }
 
+// TestUnsound: a manifest whose numbers nobody writes is refused, before as much is made
+// of them.
+func TestUnsound(t *testing.T) {
+	path := shards(t, 2, 4)[0]
+	name := filepath.Join(path, "study.json")
+	text, err := os.ReadFile(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range [][2]string{
+		{`"cases": 4`, `"cases": 0`},
+		{`"cases": 4`, `"cases": 900000000000`},
+		{`"cases": 4`, `"cases": 1000001`},
+		{`"replicates": 2`, `"replicates": -2`},
+		{`"replicates": 2`, `"replicates": 10001`},
+		{`"of": 2`, `"of": -3`},
+		{`"of": 2`, `"of": 0`},
+		{`"of": 2`, `"of": 999999999999`},
+		{`"number": 1`, `"number": 3`},
+		{`"number": 1`, `"number": 0`},
+	} {
+		changed := strings.Replace(string(text), c[0], c[1], 1)
+		if changed == string(text) {
+			t.Fatalf("no %s in\n%s", c[0], text)
+		}
+		if err := os.WriteFile(name, []byte(changed), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		want := name + " is no description of a study's results; put back the one that was written, or name another folder"
+		if _, err := Read(path); err == nil || err.Error() != want {
+			t.Errorf("%s: %v", c[1], err)
+		}
+	}
+}
+
 // TestLongerPieces: a study that grows so much that its pieces get longer takes
 // its old ones over.
 func TestLongerPieces(t *testing.T) {
