@@ -9,7 +9,6 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"strings"
 
 	"pipelag/plots"
 	"pipelag/scenarios"
@@ -192,7 +191,7 @@ func (h *heading) check(path string) error {
 	if !h.known() {
 		return noResult(path)
 	}
-	if of, _, _ := strings.Cut(h.Version, "+"); of != release {
+	if !ofRelease(h.Version) {
 		return fmt.Errorf("%s is a result of pipelag %s, and this is %s: draw it with that one, or run the scenario again", path, h.Version, version())
 	}
 	return nil

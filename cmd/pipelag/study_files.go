@@ -37,7 +37,7 @@ func openResults(path string) (*studies.Cases, *store.Folder, error) {
 	if f.Manifest.Shard != nil {
 		return nil, nil, fmt.Errorf("%s holds %s alone; put all shards together first: pipelag study merge", path, f.Manifest.Shard)
 	}
-	if err := unchanged(f); err != nil {
+	if err := readable(f); err != nil {
 		return nil, nil, err
 	}
 	s, err := scenarios.ReloadStudy(filepath.Join(path, studyFile), filepath.Join(path, scenarioFile))
@@ -53,6 +53,14 @@ func openResults(path string) (*studies.Cases, *store.Folder, error) {
 			counted(f.Manifest.Cases, "case"), counted(f.Manifest.Replicates, "replicate"), studyFile, counted(c.Count, "case"), counted(s.Replicates, "replicate"))
 	}
 	return c, f, nil
+}
+
+// readable refuses a folder of another release, and one whose texts were changed.
+func readable(f *store.Folder) error {
+	if !ofRelease(f.Manifest.Version) {
+		return fmt.Errorf("%s holds results of pipelag %s, and this is %s: read them with that one, or run the study again with another folder", f.Path, f.Manifest.Version, version())
+	}
+	return unchanged(f)
 }
 
 // unchanged holds the study and the scenario that are kept in a folder to those

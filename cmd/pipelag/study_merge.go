@@ -40,7 +40,7 @@ FOLDER is a shard's, or one that holds shards' folders.`,
 			if err != nil {
 				return err
 			}
-			if err := unchanged(first); err != nil {
+			if err := readable(first); err != nil {
 				return err
 			}
 			base, err := scenarios.Load(filepath.Join(first.Path, scenarioFile))

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"runtime/debug"
+	"strings"
 
 	"github.com/spf13/cobra"
 )
@@ -29,6 +30,12 @@ func version() string {
 		}
 	}
 	return release + revision + changed
+}
+
+// ofRelease tells whether a version is of this release, whatever commit it was built from.
+func ofRelease(version string) bool {
+	of, _, _ := strings.Cut(version, "+")
+	return of == release
 }
 
 func newVersionCommand() *cobra.Command {
