@@ -23,6 +23,11 @@ func loadSound(args []string, notices io.Writer) (*scenarios.Scenario, error) {
 	return loadBy(scenarios.LoadSound, args, notices)
 }
 
+// sayEmbedded says that a name means what comes with the program and not the file.
+func sayEmbedded(notices io.Writer, what, name string) {
+	fmt.Fprintf(notices, "pipelag: %q is an embedded %s and a file here too; the embedded one is taken; for the file write ./%s\n", name, what, name)
+}
+
 func loadBy(file func(path string) (*scenarios.Scenario, error), args []string, notices io.Writer) (*scenarios.Scenario, error) {
 	embedded := scenarios.Embedded()
 	if len(args) == 0 {
@@ -32,7 +37,7 @@ func loadBy(file func(path string) (*scenarios.Scenario, error), args []string, 
 	_, err := os.Stat(name)
 	if slices.Contains(embedded, name) {
 		if err == nil {
-			fmt.Fprintf(notices, "pipelag: %q is an embedded scenario and a file here too; the embedded one is taken; for the file write ./%s\n", name, name)
+			sayEmbedded(notices, "scenario", name)
 		}
 		return scenarios.LoadEmbedded(name)
 	}

@@ -88,13 +88,17 @@ puts the parts together, as if there had been none.`,
 }
 
 // loadStudy reads the study that an argument means: that of an embedded name, or
-// a file's.
-func loadStudy(name string) (*scenarios.Study, error) {
+// a file's. Where it could be both the embedded one is taken, and notices says so.
+func loadStudy(name string, notices io.Writer) (*scenarios.Study, error) {
 	embedded := scenarios.EmbeddedStudies()
+	_, err := os.Stat(name)
 	if slices.Contains(embedded, name) {
+		if err == nil {
+			sayEmbedded(notices, "study", name)
+		}
 		return scenarios.LoadEmbeddedStudy(name)
 	}
-	if _, err := os.Stat(name); os.IsNotExist(err) {
+	if os.IsNotExist(err) {
 		return nil, fmt.Errorf("there is no file %q and no embedded study of that name; embedded are %s", name, strings.Join(embedded, ", "))
 	}
 	return scenarios.LoadStudy(name)
@@ -102,7 +106,7 @@ func loadStudy(name string) (*scenarios.Study, error) {
 
 func study(ctx context.Context, name string, o *studyOptions, stdout, stderr io.Writer) error {
 	notices := o.quiet.notices(stderr)
-	s, err := loadStudy(name)
+	s, err := loadStudy(name, notices)
 	if err != nil {
 		return err
 	}

@@ -98,7 +98,7 @@ func (o *targetOptions) results(ctx context.Context, name string, notices io.Wri
 		cases, f, err := openResults(name)
 		return cases, f, func() {}, err
 	}
-	s, err := loadStudy(name)
+	s, err := loadStudy(name, notices)
 	if err != nil {
 		return nil, nil, nil, err
 	}
