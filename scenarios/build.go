@@ -3,6 +3,7 @@ package scenarios
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"pipelag/units"
 )
@@ -19,6 +20,7 @@ type builder struct {
 	zones   []string
 	drawn   *drawn // the house's plan; nil without one
 	undrawn bool   // the plan is not whole, which every layout would trip over
+	laying  string // the layout that is being made; empty before and after
 
 	misnamed bool // a fixture is called heater, which every layout would trip over
 	shared   int  // mistakes in what all layouts share
@@ -51,7 +53,11 @@ func (b *builder) assume(path, value, why string) {
 			return
 		}
 	}
-	b.made.Assumed = append(b.made.Assumed, Assumption{path, value, why})
+	a := Assumption{Path: path, Value: value, Why: why}
+	if b.laying != "" && strings.HasPrefix(path, "layouts."+b.laying+".") {
+		a.Layout = b.laying
+	}
+	b.made.Assumed = append(b.made.Assumed, a)
 }
 
 // or is what the file says, or a default that is then recorded.

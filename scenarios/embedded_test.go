@@ -123,6 +123,29 @@ func TestLike(t *testing.T) {
 	}
 }
 
+// TestAssumedOfALayout: what is assumed of one layout says of which, and nothing else does.
+func TestAssumedOfALayout(t *testing.T) {
+	found := 0
+	for _, name := range Embedded() {
+		s, err := LoadEmbedded(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, a := range s.Assumed {
+			of := "layouts." + a.Layout + "."
+			if one := strings.HasPrefix(a.Path, "layouts.") && !strings.HasPrefix(a.Path, "layouts.*."); one != (a.Layout != "") || one && !strings.HasPrefix(a.Path, of) {
+				t.Errorf("%s: %+v", name, a)
+			}
+			if a.Layout != "" {
+				found++
+			}
+		}
+	}
+	if found == 0 {
+		t.Error("nothing is assumed of a layout")
+	}
+}
+
 // TestAssumed holds that what a file leaves out is recorded, and what it says
 // is not.
 func TestAssumed(t *testing.T) {

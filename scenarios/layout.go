@@ -28,7 +28,9 @@ func (b *builder) buildLayouts() {
 		l := b.resolve(s, earlier)
 		earlier = append(earlier, l)
 		if !l.broken && !b.misnamed && !b.undrawn {
+			b.laying = l.name.value
 			b.buildLayout(l)
+			b.laying = ""
 		}
 	}
 }

@@ -36,9 +36,10 @@ type Scenario struct {
 
 // Assumption is a value that the file leaves out and that matters.
 type Assumption struct {
-	Path  string // the key that would state it, such as heater.loss
-	Value string
-	Why   string // where it comes from, and read or from memory
+	Path   string // the key that would state it, such as heater.loss
+	Value  string
+	Why    string // where it comes from, and read or from memory
+	Layout string // that it is of; empty where it is of none or of all
 }
 
 // House is what the scenario describes, ready to simulate. Its networks and

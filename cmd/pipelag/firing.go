@@ -33,7 +33,7 @@ func firingAssumed(f *sim.Firing, tooMuch, tooLittle []string) []assumption {
 			why += ", as at " + strings.Join(tooLittle, ", ")
 		}
 	}
-	return []assumption{{"mains", units.Both(f.Mean, units.Temperature) + ", their mean of the year", why}}
+	return []assumption{{Path: "mains", Value: units.Both(f.Mean, units.Temperature) + ", their mean of the year", Why: why}}
 }
 
 // firingAssumed is what the takeoff assumes of the heater.

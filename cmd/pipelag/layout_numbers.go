@@ -38,41 +38,32 @@ func gathered(all []assumption, layouts []string) []assumption {
 	var kept []assumption
 	var numbers [][]int // of the layouts that each of kept is of; none where it is of all
 	for _, a := range all {
-		key, number := ofLayout(a.Path, layouts)
+		number := slices.Index(layouts, a.Layout) + 1
+		if number == 0 {
+			kept, numbers = append(kept, a), append(numbers, nil)
+			continue
+		}
+		a.Path, a.Layout = strings.TrimPrefix(a.Path, "layouts."+a.Layout+"."), ""
 		told := -1
 		for i, n := range numbers {
-			if number > 0 && n != nil && kept[i] == (assumption{key, a.Value, a.Why}) {
+			if n != nil && kept[i] == a {
 				told = i
 			}
 		}
-		switch {
-		case told >= 0:
+		if told >= 0 {
 			numbers[told] = append(numbers[told], number)
-		case number > 0:
-			kept, numbers = append(kept, assumption{key, a.Value, a.Why}), append(numbers, []int{number})
-		default:
-			kept, numbers = append(kept, a), append(numbers, nil)
+		} else {
+			kept, numbers = append(kept, a), append(numbers, []int{number})
 		}
 	}
 	for i, n := range numbers {
 		switch {
 		case len(n) == 1:
-			kept[i].Path = "layouts." + layouts[n[0]-1] + "." + kept[i].Path
+			kept[i].Layout = layouts[n[0]-1]
+			kept[i].Path = "layouts." + kept[i].Layout + "." + kept[i].Path
 		case len(n) > 1:
 			kept[i].Path += " of " + layoutNumbers(n)
 		}
 	}
 	return kept
-}
-
-// ofLayout is what of a layout a path names, and the layout's number, from 1; 0 for
-// a path to anything else.
-func ofLayout(path string, layouts []string) (key string, number int) {
-	longest := 0
-	for i, name := range layouts { // one may begin as another
-		if rest, ok := strings.CutPrefix(path, "layouts."+name+"."); ok && len(name) > longest {
-			key, number, longest = rest, i+1, len(name)
-		}
-	}
-	return key, number
 }

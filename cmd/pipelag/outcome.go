@@ -2,7 +2,7 @@ package main
 
 import (
 	"fmt"
-	"strings"
+	"slices"
 
 	"pipelag/scenarios"
 	"pipelag/sim"
@@ -43,9 +43,10 @@ func (o *outcome) names() []string {
 }
 
 type assumption struct {
-	Path  string `json:"path"`
-	Value string `json:"value"`
-	Why   string `json:"why"`
+	Path   string `json:"path"`
+	Value  string `json:"value"`
+	Why    string `json:"why"`
+	Layout string `json:"layout,omitempty"` // that it is of; empty where it is of none or of all
 }
 
 // text is the assumption as a line.
@@ -55,7 +56,7 @@ func (a assumption) text() string { return a.Path + ": " + a.Value + " (" + a.Wh
 func assumed(all []scenarios.Assumption, h *sim.House) []assumption {
 	kept := []assumption{}
 	for _, a := range all {
-		if layout, ok := strings.CutPrefix(a.Path, "layouts."); !ok || concerns(layout, h) {
+		if a.Layout == "" || slices.ContainsFunc(h.Layouts, func(l sim.Layout) bool { return l.Network.Name == a.Layout }) {
 			kept = append(kept, assumption(a))
 		}
 	}
@@ -67,16 +68,5 @@ func onGrid(r *sim.Result) []assumption {
 	if r.Cells == 0 {
 		return nil
 	}
-	return []assumption{{"--grid", fmt.Sprintf("%d cells to the largest way to a tap", r.Cells), fmt.Sprintf("asked for; %d without", pipework.DefaultCells)}}
-}
-
-// concerns tells whether a key below layouts: is that of a layout of the house,
-// or of all.
-func concerns(path string, h *sim.House) bool {
-	for _, l := range h.Layouts {
-		if strings.HasPrefix(path, l.Network.Name+".") {
-			return true
-		}
-	}
-	return strings.HasPrefix(path, "*.")
+	return []assumption{{Path: "--grid", Value: fmt.Sprintf("%d cells to the largest way to a tap", r.Cells), Why: fmt.Sprintf("asked for; %d without", pipework.DefaultCells)}}
 }

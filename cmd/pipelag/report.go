@@ -76,7 +76,7 @@ func comparedLayouts(n int) string {
 func reportAssumed(all []assumption) []report.Assumption {
 	var list []report.Assumption
 	for _, a := range all {
-		list = append(list, report.Assumption(a))
+		list = append(list, report.Assumption{Path: a.Path, Value: a.Value, Why: a.Why})
 	}
 	return list
 }

@@ -52,7 +52,7 @@ func (t *traced) flowTaken(shown func(si float64, d units.Dimension) string) str
 
 // assumptions are what an opening takes for granted, for the page and for other programs.
 func (t *traced) assumptions() []assumption {
-	flow := assumption{"--flow", units.Both(t.Flow*thousandth, units.Flow), t.flowTaken(units.Both)}
+	flow := assumption{Path: "--flow", Value: units.Both(t.Flow*thousandth, units.Flow), Why: t.flowTaken(units.Both)}
 	heater := firingAssumed(t.firing, nil, nil)
 	if said := t.firingSaid(units.Both); said != "" {
 		heater[0].Why += "; " + said
