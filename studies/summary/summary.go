@@ -84,8 +84,15 @@ type response struct {
 	against        int // −1 for none
 }
 
-// mostNumbers is how many numbers are held in memory at a time: 64 MB of them.
+// mostNumbers is how many numbers are held in memory at a time, 64 MB of them, so long as
+// those of one question are no more.
 const mostNumbers = 8 << 20
+
+// together is how many questions are answered at a time, of so many numbers for each: with
+// them is held why a layout is not held against the first, which is a number too.
+func together(questions, numbers int) int {
+	return min(questions, max(1, mostNumbers/numbers-1))
+}
 
 // New sums the runs in a folder up, as many questions at a time as memory is
 // planned for. A precision is that at which replicates were to stop; nil for none.
@@ -93,7 +100,7 @@ func New(c *studies.Cases, f *store.Folder, p *sim.Precision) (*Summary, error) 
 	s := &summing{Summary: &Summary{Layouts: c.Study.Layouts}, cases: c}
 	questions := c.Study.Questions
 	for len(questions) > 0 {
-		n := min(len(questions), max(1, mostNumbers/(len(s.Layouts)*f.Manifest.Cases*f.Manifest.Replicates)))
+		n := together(len(questions), len(s.Layouts)*f.Manifest.Cases*f.Manifest.Replicates)
 		if err := s.answer(f, questions[:n]); err != nil {
 			return nil, err
 		}

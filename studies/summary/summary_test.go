@@ -335,3 +335,17 @@ func TestSensitivity(t *testing.T) {
 		t.Errorf("%d cases in the groups of a factor", members)
 	}
 }
+
+// TestTogether: no more questions are answered at a time than have room with the number
+// that is held beside theirs; but one always.
+func TestTogether(t *testing.T) {
+	for _, numbers := range []int{1, 1000, 1 << 20, 3 << 20, 5 << 20, 1 << 30} {
+		for questions := 1; questions < 40; questions++ {
+			n := together(questions, numbers)
+			fits := func(n int) bool { return (n+1)*numbers <= mostNumbers }
+			if n < 1 || n > questions || n > 1 && !fits(n) || n < questions && fits(n+1) {
+				t.Errorf("%d of %d questions of %d numbers", n, questions, numbers)
+			}
+		}
+	}
+}
