@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -67,6 +68,11 @@ func findTarget(ctx context.Context, name string, o *targetOptions, stdout, stde
 	m, err := target.ParseMeasure(o.on)
 	if err != nil {
 		return fmt.Errorf("--on: %w", err)
+	}
+	for i, factor := range o.by {
+		if slices.Contains(o.by[:i], factor) {
+			return fmt.Errorf("--by: factor %q stands here twice; keep one", factor)
+		}
 	}
 	results, err := newFolder(o.out)
 	if err != nil {
