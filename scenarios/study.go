@@ -15,6 +15,7 @@ import (
 type Study struct {
 	Name       string
 	Source     string // the file's text
+	Scenario   string // that it varies, as the file calls it: a file beside it, or an embedded one
 	Layouts    []string
 	Sampling   Sampling
 	Samples    int // 0 in a grid
@@ -126,7 +127,7 @@ func newStudy(file string, data []byte, base func(*reader, said[string]) *Draft)
 	var s studySaid
 	studyKeys.read(r, root, &s)
 	made := &Study{
-		Name: s.name.value, Source: string(data), file: file,
+		Name: s.name.value, Source: string(data), Scenario: s.scenario.value, file: file,
 		Sampling: Sampling(s.sampling.value), Samples: s.samples.value,
 		Replicates: max(s.replicates.value, 1), Seed: 1, OwnSeeds: s.seeds.value == ownSeeds,
 		factors: root.below("factors"),

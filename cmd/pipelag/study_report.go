@@ -52,8 +52,8 @@ func newStudyReport(c *studies.Cases, f *store.Folder, sum *summary.Summary, sys
 		Origin: report.Origin{
 			Command: s.command(), Version: s.Version, Seed: strconv.FormatUint(c.Study.Seed, 10),
 			Sources: []report.Source{
-				{Name: "study", SHA256: s.Study, Text: c.Study.Source},
-				{Name: "scenario that it varies", SHA256: base.Scenario.SHA256, Text: string(scenario)},
+				{Name: "study, " + savedAs(studyFile), SHA256: s.Study, Text: c.Study.Source},
+				{Name: scenarioVaried(c.Study), SHA256: base.Scenario.SHA256, Text: string(scenario)},
 			},
 		},
 	}
@@ -65,7 +65,7 @@ func newStudyReport(c *studies.Cases, f *store.Folder, sum *summary.Summary, sys
 	return written(s.page)
 }
 
-// command is one that makes the same again from the study's text, whatever was
+// command is one that makes the same again from the texts, saved as the page says, whatever was
 // typed here and on however many machines.
 func (s *studyReport) command() string {
 	command := "pipelag study " + studyFile + " --out results"
@@ -76,6 +76,19 @@ func (s *studyReport) command() string {
 		command += " --precision " + quoted(s.Precision)
 	}
 	return command
+}
+
+// savedAs says what a text must be called for the command to find it.
+func savedAs(name string) string { return "to be saved as " + name }
+
+// scenarioVaried is what the page calls the scenario. In the folder it has another name
+// than the study gives it.
+func scenarioVaried(s *scenarios.Study) string {
+	const varied = "scenario that it varies"
+	if slices.Contains(scenarios.Embedded(), s.Scenario) {
+		return varied + ", which comes with the program"
+	}
+	return varied + ", " + savedAs(s.Scenario)
 }
 
 // asked is the question: what is varied and how, of which house, how often.
