@@ -1,6 +1,7 @@
 package sim
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 
@@ -8,6 +9,10 @@ import (
 
 	"gonum.org/v1/gonum/floats"
 )
+
+// ErrNoWater refuses a house whose pressure brings no water where it is wanted: the house
+// is to be mended. An error that is it says where.
+var ErrNoWater = errors.New("hardly any water")
 
 // pressure is what the supply passes through a layout. It does not change and is
 // shared by all replicates.
@@ -65,7 +70,7 @@ func newPressure(h *House, l *Layout) (*pressure, error) {
 			return nil, err
 		}
 		if got[f] < leastPassed*rated[f] {
-			return nil, fmt.Errorf("hardly any water reaches %s: the pressure at the heater is used up on the way; see what is left by taking off the layout, and raise the pressure or choose wider tubes", h.Fixtures[f].Name)
+			return nil, fmt.Errorf("%w reaches %s: the pressure at the heater is used up on the way; see what is left by taking off the layout, and raise the pressure or choose wider tubes", ErrNoWater, h.Fixtures[f].Name)
 		}
 		one[f] = 0
 	}

@@ -113,6 +113,7 @@ func TestLittlePressureIsSlow(t *testing.T) {
 	h := throttled(t, 35e3, 100e3) // less than 4.5 m of water
 	_, err := newPlant(h, &h.Layouts[0], pipework.Model{})
 	require.ErrorContains(t, err, "hardly any water reaches shower")
+	require.ErrorIs(t, err, ErrNoWater)
 }
 
 // A result and its cautions tell of one and the same shortfalls, those that the run

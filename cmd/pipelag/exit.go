@@ -9,6 +9,7 @@ import (
 
 	"pipelag/internal/fault"
 	"pipelag/scenarios"
+	"pipelag/sim"
 )
 
 // Exit codes. An error that says nothing of its code is the user's to mend: the
@@ -31,10 +32,11 @@ type coded struct {
 // Unwrap is the error without its code.
 func (c coded) Unwrap() error { return c.error }
 
-// failed marks an error that no other command line or input would mend.
+// failed marks an error that no other command line or input would mend. Where a house
+// has too little pressure to be lived in, another would.
 func failed(err error) error {
-	if err == nil {
-		return nil
+	if err == nil || errors.Is(err, sim.ErrNoWater) {
+		return err
 	}
 	return coded{err, codeFailed}
 }
