@@ -10,13 +10,14 @@ import (
 	"path/filepath"
 )
 
-// folder is a place for results. They are written beside it under another name
-// and take their place together, so that nobody finds half of them. A nil folder
-// is where no results are wanted.
+// folder is a place for results. They are written under another name first, and take
+// their place together, so that nobody finds half of them. A nil folder is where no
+// results are wanted.
 type folder struct {
-	name    string // as it was asked for
-	path    string
-	partial string
+	name      string // as it was asked for
+	there     bool   // an empty folder was, and stays: it may be a disk, or a link to one
+	temporary string // beside a new folder, within one that was there
+	partial   string // in it
 }
 
 // file is one file to be written.
@@ -31,18 +32,32 @@ func newFolder(name string) (*folder, error) {
 	if name == "" {
 		return nil, nil
 	}
-	if found, err := os.ReadDir(name); err == nil && len(found) > 0 {
+	found, err := os.ReadDir(name)
+	if err == nil && len(found) > 0 {
 		return nil, fmt.Errorf("--out %s: the folder is not empty; name another, or remove it first", name)
 	} else if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return nil, fmt.Errorf("--out: %w; name a new or an empty folder", err)
+	}
+	there := err == nil
+	if _, err := os.Lstat(name); !there && err == nil {
+		return nil, fmt.Errorf("--out %s: it is a link to a folder that is not there; make that, or name another", name)
 	}
 	path, err := filepath.Abs(name)
 	if err != nil {
 		return nil, fmt.Errorf("--out: %w", err)
 	}
-	f := &folder{name, path, filepath.Join(filepath.Dir(path), fmt.Sprintf(".%s.%d", filepath.Base(path), os.Getpid()))}
-	if err := os.Mkdir(f.partial, 0o777); err != nil {
+	in := filepath.Dir(path)
+	if there {
+		in = path
+	}
+	temporary, err := os.MkdirTemp(in, "."+filepath.Base(path)+".*")
+	if err != nil {
 		return nil, fmt.Errorf("--out: %w; name a folder in one that exists and may be written to", err)
+	}
+	f := &folder{name, there, temporary, filepath.Join(temporary, "whole")}
+	if err := os.Mkdir(f.partial, 0o777); err != nil { // the temporary one is closed to others
+		f.discard()
+		return nil, fmt.Errorf("--out: %w", err)
 	}
 	return f, nil
 }
@@ -56,23 +71,33 @@ func (f *folder) keep(ctx context.Context, made func() ([]file, error), notices 
 	if err != nil {
 		return err
 	}
-	for _, file := range files {
-		if err := os.WriteFile(filepath.Join(f.partial, file.name), file.text, 0o666); err != nil {
-			return failed(err)
-		}
+	if err := writeAll(f.partial, files); err != nil {
+		return err
 	}
 	if err := ctx.Err(); err != nil {
 		return err
 	}
-	// An empty folder makes way; one that has filled meanwhile does not.
-	if err := os.Remove(f.path); err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return failed(err)
-	}
-	if err := os.Rename(f.partial, f.path); err != nil {
-		return failed(err)
+	if err := f.place(); err != nil {
+		return err
 	}
 	sayWrote(notices, f.name)
 	return nil
+}
+
+// place puts what was written where it was asked for.
+func (f *folder) place() error {
+	if !f.there { // nor is it now, or it is empty still
+		return failed(os.Rename(f.partial, f.name))
+	}
+	written, err := os.ReadDir(f.partial)
+	if err != nil {
+		return failed(err)
+	}
+	var names []string
+	for _, entry := range written {
+		names = append(names, entry.Name())
+	}
+	return moveAll(f.partial, f.name, names)
 }
 
 // sayWrote says that a file or a folder has been written.
@@ -81,7 +106,7 @@ func sayWrote(notices io.Writer, name string) { fmt.Fprintf(notices, "pipelag: w
 // discard removes what was not kept.
 func (f *folder) discard() {
 	if f != nil {
-		os.RemoveAll(f.partial)
+		os.RemoveAll(f.temporary)
 	}
 }
 
@@ -95,29 +120,47 @@ func makeFolder(path string) error {
 
 // placeIn writes files into a folder, which it makes if need be: all of them, or
 // none. What is there already stays as it is.
-func placeIn(folder string, files []file) (err error) {
+func placeIn(folder string, files []file) error {
 	if err := makeFolder(folder); err != nil {
 		return err
-	}
-	for _, f := range files {
-		if _, err := os.Lstat(filepath.Join(folder, f.name)); err == nil {
-			return fmt.Errorf("--out %s: %s is there already; name another folder, or remove it first", folder, f.name)
-		}
 	}
 	temporary, err := os.MkdirTemp(folder, ".figures")
 	if err != nil {
 		return fmt.Errorf("--out: %w; name a folder that may be written to", err)
 	}
 	defer os.RemoveAll(temporary)
+	if err := writeAll(temporary, files); err != nil {
+		return err
+	}
+	names := make([]string, len(files))
+	for i, f := range files {
+		names[i] = f.name
+	}
+	return moveAll(temporary, folder, names)
+}
+
+// writeAll writes files into a folder.
+func writeAll(folder string, files []file) error {
 	for _, f := range files {
-		if err := os.WriteFile(filepath.Join(temporary, f.name), f.text, 0o666); err != nil {
+		if err := os.WriteFile(filepath.Join(folder, f.name), f.text, 0o666); err != nil {
 			return failed(err)
 		}
 	}
-	for i, f := range files {
-		if err := os.Rename(filepath.Join(temporary, f.name), filepath.Join(folder, f.name)); err != nil {
-			for _, done := range files[:i] {
-				os.Remove(filepath.Join(folder, done.name))
+	return nil
+}
+
+// moveAll moves files of one folder into another on the same disk: all of them, or
+// none. What is there already stays as it is.
+func moveAll(from, to string, names []string) error {
+	for _, name := range names {
+		if _, err := os.Lstat(filepath.Join(to, name)); err == nil {
+			return fmt.Errorf("--out %s: %s is there already; name another folder, or remove it first", to, name)
+		}
+	}
+	for i, name := range names {
+		if err := os.Rename(filepath.Join(from, name), filepath.Join(to, name)); err != nil {
+			for _, done := range names[:i] {
+				os.Remove(filepath.Join(to, done))
 			}
 			return failed(err)
 		}
