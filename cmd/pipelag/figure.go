@@ -84,14 +84,16 @@ limit is one on stored volume, unless what target --out wrote says another.`,
 	return c
 }
 
-// asked are the formats asked for.
+// asked are the formats asked for, each once.
 func (o *figureOptions) asked() (formats []plots.Format, err error) {
 	for _, text := range o.formats {
 		format, err := plots.ParseFormat(text)
 		if err != nil {
 			return nil, fmt.Errorf("--format: %w", err)
 		}
-		formats = append(formats, format)
+		if !slices.Contains(formats, format) {
+			formats = append(formats, format)
+		}
 	}
 	return formats, nil
 }
