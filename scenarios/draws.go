@@ -51,9 +51,19 @@ var vacationKeys = table[vacationSaid]{"a vacation", func() []row[vacationSaid] 
 	}
 }}
 
-// largestRecord is the largest file beside the scenario's that is read [bytes]: a
-// year of a draw a minute takes half of it.
+// largestRecord is the largest file of draws, or other file beside the scenario's, that
+// is read [bytes]: a year of a draw a minute takes half of it.
 const largestRecord = 64 << 20
+
+// ReadRecord reads a file of recorded draws, or another that a scenario may name; one of
+// more than 64 MB is refused.
+func ReadRecord(path string) ([]byte, error) {
+	data, err := firstBytes(path, largestRecord+1)
+	if err == nil && len(data) > largestRecord {
+		err = fmt.Errorf("%s is larger than %d MB", path, largestRecord>>20)
+	}
+	return data, err
+}
 
 // buildSchedule makes the household, the pattern or the record; it needs sound
 // fixtures.
@@ -138,10 +148,7 @@ func (b *builder) companion(s said[string], what string) (data []byte, path stri
 	if !filepath.IsAbs(path) {
 		path = filepath.Join(b.folder, path)
 	}
-	data, err := firstBytes(path, largestRecord+1)
-	if err == nil && len(data) > largestRecord {
-		err = fmt.Errorf("%s is larger than %d MB", path, largestRecord>>20)
-	}
+	data, err := ReadRecord(path)
 	if err != nil {
 		b.fault(s.at, err.Error(), "name a CSV file beside the scenario")
 		return nil, path, false

@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"fmt"
-	"os"
 	"strings"
 	"time"
 
@@ -76,12 +75,11 @@ func newDrawsShown(s *scenarios.Scenario, o *drawsOptions) (*drawsShown, error) 
 
 // readLog reads recorded draws; all that is wrong with them stands one a line.
 func readLog(path string, fixtures []schedules.Fixture) (*records.Log, error) {
-	f, err := os.Open(path)
+	text, err := scenarios.ReadRecord(path)
 	if err != nil {
 		return nil, fmt.Errorf("--import: %w", err)
 	}
-	defer f.Close()
-	log, err := records.Read(f, path, fixtures)
+	log, err := records.Read(bytes.NewReader(text), path, fixtures)
 	if err != nil {
 		return nil, fmt.Errorf("%s found\n%w", counted(strings.Count(err.Error(), "\n")+1, "mistake"), err)
 	}
