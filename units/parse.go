@@ -32,18 +32,7 @@ func Parse(text string, d Dimension) (float64, error) {
 	case len(body) > maxText:
 		return 0, fmt.Errorf("a value of %d characters%s", len(body), right)
 	}
-	sign := 1.0
-	rest := body
-	for _, minus := range []string{"-", "−"} {
-		if after, ok := strings.CutPrefix(rest, minus); ok {
-			sign, rest = -1, strings.TrimSpace(after)
-			break
-		}
-	}
-	if sign > 0 {
-		rest = strings.TrimSpace(strings.TrimPrefix(rest, "+"))
-	}
-
+	sign, rest := signed(body)
 	sum, last := 0.0, math.Inf(1)
 	for first := true; first || rest != ""; first = false {
 		x, n, err := leading(rest)
@@ -72,6 +61,35 @@ func Parse(text string, d Dimension) (float64, error) {
 		return 0, fmt.Errorf("%q is below absolute zero%s", body, right)
 	}
 	return finite(body, sign*sum, right)
+}
+
+// ParseNumber reads a number by itself, written as that of a quantity is. NaN and
+// infinity are refused.
+func ParseNumber(text string) (float64, error) {
+	const right = "; write a number, such as 100"
+	body := strings.TrimSpace(text)
+	if len(body) > maxText {
+		return 0, fmt.Errorf("a value of %d characters%s", len(body), right)
+	}
+	sign, rest := signed(body)
+	x, n, err := leading(rest)
+	if err != nil {
+		return 0, fmt.Errorf("%q %w%s", body, err, right)
+	}
+	if n < len(rest) {
+		return 0, fmt.Errorf("%q is more than a number%s", body, right)
+	}
+	return finite(body, sign*x, right)
+}
+
+// signed takes the sign off a number.
+func signed(body string) (sign float64, rest string) {
+	for _, minus := range []string{"-", "−"} {
+		if after, ok := strings.CutPrefix(body, minus); ok {
+			return -1, strings.TrimSpace(after)
+		}
+	}
+	return 1, strings.TrimSpace(strings.TrimPrefix(body, "+"))
 }
 
 // sums tells whether a quantity may be written as a sum of falling units.

@@ -158,6 +158,36 @@ func TestParsePrice(t *testing.T) {
 	}
 }
 
+func TestParseNumber(t *testing.T) {
+	for text, want := range map[string]float64{
+		"100": 100, " 2.5 ": 2.5, "-3": -3, "−3": -3, "+1e2": 100, ".5": 0.5, "1/8": 0.125, "1-1/2": 1.5, "-0": 0,
+	} {
+		got, err := ParseNumber(text)
+		if err != nil {
+			t.Errorf("%q: %v", text, err)
+		}
+		near(t, want, got, 1e-15)
+	}
+	for text, want := range map[string]string{
+		"":        `"" does not begin with a number`,
+		"cheap":   `"cheap" does not begin with a number`,
+		"NaN":     `"NaN" is not a finite number`,
+		"-Inf":    `"-Inf" is not a finite number`,
+		"1e999":   `"1e999" is too large a number`,
+		"0x1p-3":  `"0x1p-3" is more than a number`,
+		"1_000":   `"1_000" is more than a number`,
+		"1,5":     `"1,5" has a comma in its number, which takes a point`,
+		"5 USD":   `"5 USD" is more than a number`,
+		"1/0":     `"1/0" divides by zero`,
+		"infinit": `"infinit" is not a finite number`,
+	} {
+		_, err := ParseNumber(text)
+		refuses(t, err, want+"; write a number, such as 100")
+	}
+	_, err := ParseNumber(strings.Repeat("1", maxText+1))
+	refuses(t, err, "a value of 101 characters; write a number, such as 100")
+}
+
 func TestFormat(t *testing.T) {
 	for _, c := range []struct {
 		s    System

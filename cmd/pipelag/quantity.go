@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -121,14 +120,10 @@ func (s shown) inKeyUnit(si float64) float64 { return s.in(units.SI, si) }
 
 // parse reads a number in the unit of the quantity's key.
 func (s shown) parse(number string) (float64, error) {
-	dimension := map[kind]units.Dimension{water: units.Volume, hours: units.Duration, energy: units.Energy, mass: units.Mass}
 	if s.kind == money {
-		x, err := strconv.ParseFloat(number, 64)
-		if err != nil {
-			return 0, fmt.Errorf("%q is not a number", number)
-		}
-		return x, nil
+		return units.ParseNumber(number)
 	}
+	dimension := map[kind]units.Dimension{water: units.Volume, hours: units.Duration, energy: units.Energy, mass: units.Mass}
 	return units.Parse(number+" "+s.keyUnit(""), dimension[s.kind])
 }
 

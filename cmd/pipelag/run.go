@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"math"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -178,7 +177,7 @@ func parsePrecision(text string) (*sim.Precision, error) {
 	if err != nil {
 		return nil, err
 	}
-	if !(half > 0) || math.IsInf(half, 0) {
+	if !(half > 0) {
 		return nil, errors.New("give a half-width above 0")
 	}
 	return &sim.Precision{Quantity: q, HalfWidth: half}, nil
