@@ -64,7 +64,7 @@ func NewWatch(h *House, o WatchOptions) (*Watch, error) {
 	for d := range o.Day {
 		wishes = calendar.Day(d, wishes[:0])
 		if err := y.day(d, wishes); err != nil {
-			return nil, fmt.Errorf("day %d: %w", d+1, err)
+			return nil, err
 		}
 	}
 	w := &Watch{

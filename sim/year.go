@@ -82,7 +82,7 @@ func newYear(p *plant, seed uint64, replicate int) *year {
 func (y *year) day(d int, wishes []schedules.Wish) error {
 	y.plan(d, wishes)
 	if err := y.live(float64(d+1) * Day); err != nil {
-		return fmt.Errorf("day %d: %w", d, err)
+		return fmt.Errorf("day %d: %w", d+1, err)
 	}
 	if y.Now >= y.monthEnds-1e-6 && y.month < 11 {
 		y.endMonth()
