@@ -9,7 +9,7 @@ import (
 )
 
 // ReadResult reads what a run wrote. It refuses a text that is cut off or lacks
-// something that results hold, and says where.
+// something that results hold, or holds a layout twice, and says where.
 func ReadResult(text []byte) (*Result, error) {
 	r := new(Result)
 	if err := ReadWhole(text, r); err != nil {
@@ -18,7 +18,28 @@ func ReadResult(text []byte) (*Result, error) {
 	if r.Years < 1 || len(r.Layouts) == 0 {
 		return nil, fmt.Errorf("%d years of %d layouts; a result has one at least of both", r.Years, len(r.Layouts))
 	}
+	if twice := r.twice(); twice != "" {
+		return nil, fmt.Errorf("%s is there twice", twice)
+	}
 	return r, nil
+}
+
+// twice is the first name that stands for two things, or nothing.
+func (r *Result) twice() string {
+	var layouts, differences []string
+	for _, l := range r.Layouts {
+		if slices.Contains(layouts, l.Name) {
+			return fmt.Sprintf("layout %q", l.Name)
+		}
+		layouts = append(layouts, l.Name)
+	}
+	for _, d := range r.Differences {
+		if slices.Contains(differences, d.Layout) {
+			return fmt.Sprintf("the difference of layout %q", d.Layout)
+		}
+		differences = append(differences, d.Layout)
+	}
+	return ""
 }
 
 // ReadWhole decodes JSON into a value and refuses a text that lacks any key or

@@ -49,6 +49,33 @@ func TestReadResult(t *testing.T) {
 	}
 }
 
+// A name stands for one thing.
+func TestReadResultRefusesNamesTwice(t *testing.T) {
+	h := courtyard(t)
+	h.Layouts = h.Layouts[:3]
+	r := run(t, h, sim.Options{Seed: 1, Years: 1, Grid: 5})
+	r.Version, r.Scenario.SHA256 = "0.0.0", "0"
+	first, second, third := r.Layouts[0].Name, r.Layouts[1].Name, r.Layouts[2].Name
+	for _, c := range []struct {
+		want   string
+		rename func()
+	}{
+		{"", func() {}},
+		{fmt.Sprintf("layout %q is there twice", first), func() { r.Layouts[1].Name = first }},
+		{fmt.Sprintf("the difference of layout %q is there twice", third), func() { r.Differences[0].Layout = third }},
+	} {
+		r.Layouts[1].Name, r.Differences[0].Layout = second, second
+		c.rename()
+		text, err := json.Marshal(r)
+		require.NoError(t, err)
+		if _, err = sim.ReadResult(text); c.want == "" {
+			require.NoError(t, err)
+		} else {
+			require.EqualError(t, err, c.want)
+		}
+	}
+}
+
 // Whatever a file holds, it is read whole or refused: what was read is written
 // and read again as the same.
 func FuzzReadResult(f *testing.F) {
