@@ -125,33 +125,38 @@ func (n *node) clone() *node {
 }
 
 // path leads to a place in a scenario: keys with points between, and in square
-// brackets a name that may hold anything, the name or number (from 1) of an item
-// of a list, or * for all there are: layouts[home run, 3/8].runs.size.
+// brackets the name or number (from 1) of an item of a list, or * for all there are:
+// layouts[home run, 3/8].runs.size. A name may hold anything but ]. and ][, for a
+// bracket ends where the path ends or a next step begins.
 type path []string
 
 const pathRight = "write a path such as heater.setpoint or layouts[home run].runs.size"
 
+// bracketEnd is the ] that ends a step, with what follows it.
+var bracketEnd = regexp.MustCompile(`\](?:[.\[]|$)`)
+
 func parsePath(text string) (path, error) {
 	var p path
 	rest := text
-	for first := true; rest != ""; first = false {
+	for rest != "" {
 		var step string
-		switch {
-		case rest[0] == '[':
-			end := strings.IndexByte(rest, ']')
-			if end < 0 {
-				return nil, fmt.Errorf("path %q has no ] after [; %s", text, pathRight)
+		if rest[0] == '[' {
+			end := bracketEnd.FindStringIndex(rest)
+			if end == nil {
+				wrong := "no ] after ["
+				if last := strings.LastIndexByte(rest, ']'); last >= 0 {
+					wrong = fmt.Sprintf("%q after ]", rest[last+1:])
+				}
+				return nil, fmt.Errorf("path %q has %s; %s", text, wrong, pathRight)
 			}
-			step, rest = strings.TrimSpace(rest[1:end]), rest[end+1:]
-		case first || rest[0] == '.':
+			step, rest = strings.TrimSpace(rest[1:end[0]]), rest[end[0]+1:]
+		} else {
 			rest = strings.TrimPrefix(rest, ".")
 			end := strings.IndexAny(rest, ".[")
 			if end < 0 {
 				end = len(rest)
 			}
 			step, rest = strings.TrimSpace(rest[:end]), rest[end:]
-		default:
-			return nil, fmt.Errorf("path %q has %q after ]; %s", text, rest, pathRight)
 		}
 		if step == "" {
 			return nil, fmt.Errorf("path %q has an empty step; %s", text, pathRight)

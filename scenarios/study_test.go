@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -160,6 +161,7 @@ func TestStudyMistakes(t *testing.T) {
 		{"unknown item in a path", "'layouts[home run, 3/8].runs", "'layouts[hom run, 3/8].runs", []string{`s.yaml:7:16: nothing in the scenario is called "hom run, 3/8" here; write "home run, 3/8" (known names: trunk and branch, trunk and branch, insulated, home run, 3/8, home run, 1/2, home run, 3/8, far manifold, pumped continuously, pumped on demand)`}},
 		{"unknown step in a path", "heater.setpoint", "heatr.setpoint", []string{`s.yaml:8:20: nothing in the scenario is called "heatr" here; write "heater" (known names: name, people, bedrooms, pressure, climate, heater, fixtures, rates, layouts)`}},
 		{"path without end", "heater.setpoint", "'heater[setpoint'", []string{`s.yaml:8:20: path "heater[setpoint" has no ] after [; write a path such as heater.setpoint or layouts[home run].runs.size`}},
+		{"path with more behind a bracket", "heater.setpoint", "'heater[setpoint] of it'", []string{`s.yaml:8:20: path "heater[setpoint] of it" has " of it" after ]; write a path such as heater.setpoint or layouts[home run].runs.size`}},
 		{"shares that make no whole", "40 %, 60 %", "40 %, 50 %", []string{`s.yaml:7:80: shares that make 90 %; let them make 100 %`}},
 		{"too few shares", "[40 %, 60 %]", "[100 %]", []string{`s.yaml:7:80: 1 shares of 2 values; give each value its share`}},
 		{"range that runs back", "from: 120 F, to: 140 F", "from: 140 F, to: 120 F", []string{`s.yaml:8:54: a range that ends where it begins, or before; let to: be greater than from:`}},
@@ -362,6 +364,20 @@ func TestKubernetes(t *testing.T) {
 	shards := spec.below("template").below("spec").below("containers").items[0].below("env").items[1].below("value").text
 	if n := spec.below("completions").text; n != shards || spec.below("completionMode").text != "Indexed" {
 		t.Errorf("%s completions of %s shards", n, shards)
+	}
+}
+
+// A name in brackets may hold brackets and points.
+func TestPathOfNamesWithBrackets(t *testing.T) {
+	for text, want := range map[string]path{
+		"layouts[run [3]].runs.size":     {"layouts", "run [3]", "runs", "size"},
+		"layouts[3/8] far].runs[2].size": {"layouts", "3/8] far", "runs", "2", "size"},
+		"fixtures[sink [v1.2]]":          {"fixtures", "sink [v1.2]"},
+		"[a][b].c":                       {"a", "b", "c"},
+	} {
+		if got, err := parsePath(text); err != nil || !slices.Equal(got, want) {
+			t.Errorf("%s: got %q, %v; want %q", text, got, err, want)
+		}
 	}
 }
 
