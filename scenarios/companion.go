@@ -88,7 +88,7 @@ func (n *node) find(p path) *node {
 func edited(text []byte, root *node, p path, value string) ([]byte, *node) {
 	at := root.find(p)
 	tree := root.clone()
-	if err := tree.set(p, &node{shape: scalar, text: value}); err != nil {
+	if _, err := tree.set(p, &node{shape: scalar, text: value}); err != nil {
 		panic("scenarios: nothing is at a path at which something was found: " + err.Error())
 	}
 	want := (&Draft{root: tree}).Text()

@@ -203,7 +203,7 @@ func figure(ctx context.Context, kind string, paths []string, o *figureOptions, 
 			files, documents = append(files, made...), append(documents, d)
 		}
 	}
-	if err := placeIn(o.out, files); err != nil {
+	if err := placeIn(ctx, o.out, files); err != nil {
 		return err
 	}
 	if o.json {

@@ -27,10 +27,14 @@ type file struct {
 }
 
 // newFolder reserves a place at a path that is free or an empty folder, so that
-// a place that cannot be had is known before the work is done. No path, no folder.
-func newFolder(name string) (*folder, error) {
+// a place that cannot be had is known before the work is done. No path, no folder. It is
+// to be discarded, so that from here on ctx is looked at.
+func newFolder(ctx context.Context, name string) (*folder, error) {
 	if name == "" {
 		return nil, nil
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
 	}
 	found, err := os.ReadDir(name)
 	if err == nil && len(found) > 0 {
@@ -120,7 +124,10 @@ func makeFolder(path string) error {
 
 // placeIn writes files into a folder, which it makes if need be: all of them, or
 // none. What is there already stays as it is.
-func placeIn(folder string, files []file) error {
+func placeIn(ctx context.Context, folder string, files []file) error {
+	if err := ctx.Err(); err != nil {
+		return err
+	}
 	if err := makeFolder(folder); err != nil {
 		return err
 	}

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -19,9 +18,9 @@ func TestEmptyFolderStays(t *testing.T) {
 	name := t.TempDir()
 	before, err := os.Stat(name)
 	require.NoError(t, err)
-	f, err := newFolder(name)
+	f, err := newFolder(t.Context(), name)
 	require.NoError(t, err)
-	require.NoError(t, f.keep(context.Background(), result, io.Discard))
+	require.NoError(t, f.keep(t.Context(), result, io.Discard))
 	f.discard()
 	after, err := os.Stat(name)
 	require.NoError(t, err)
@@ -32,11 +31,11 @@ func TestEmptyFolderStays(t *testing.T) {
 // Where something has come into it meanwhile, that stays, and nothing is put beside it.
 func TestFolderThatFillsMeanwhile(t *testing.T) {
 	name := t.TempDir()
-	f, err := newFolder(name)
+	f, err := newFolder(t.Context(), name)
 	require.NoError(t, err)
 	other := filepath.Join(name, "b.txt")
 	require.NoError(t, os.WriteFile(other, []byte("mine"), 0o666))
-	require.ErrorContains(t, f.keep(context.Background(), result, io.Discard), "b.txt is there already")
+	require.ErrorContains(t, f.keep(t.Context(), result, io.Discard), "b.txt is there already")
 	f.discard()
 	require.Equal(t, []string{"b.txt"}, namesIn(t, name))
 	text, err := os.ReadFile(other)
@@ -49,9 +48,9 @@ func TestFolderThatFillsMeanwhile(t *testing.T) {
 func TestFolderBesideOneLeftBehind(t *testing.T) {
 	name := filepath.Join(t.TempDir(), "res")
 	require.NoError(t, os.Mkdir(filepath.Join(filepath.Dir(name), fmt.Sprintf(".res.%d", os.Getpid())), 0o777))
-	f, err := newFolder(name)
+	f, err := newFolder(t.Context(), name)
 	require.NoError(t, err)
-	require.NoError(t, f.keep(context.Background(), result, io.Discard))
+	require.NoError(t, f.keep(t.Context(), result, io.Discard))
 	f.discard()
 	require.Equal(t, []string{"a.txt", "b.txt"}, namesIn(t, name))
 }
@@ -61,9 +60,9 @@ func TestNewFolderIsOpen(t *testing.T) {
 	in := t.TempDir()
 	plain := filepath.Join(in, "plain")
 	require.NoError(t, os.Mkdir(plain, 0o777))
-	f, err := newFolder(filepath.Join(in, "res"))
+	f, err := newFolder(t.Context(), filepath.Join(in, "res"))
 	require.NoError(t, err)
-	require.NoError(t, f.keep(context.Background(), result, io.Discard))
+	require.NoError(t, f.keep(t.Context(), result, io.Discard))
 	f.discard()
 	require.Equal(t, []string{"plain", "res"}, namesIn(t, in))
 	want, err := os.Stat(plain)
@@ -76,10 +75,10 @@ func TestNewFolderIsOpen(t *testing.T) {
 // What could not be made leaves nothing.
 func TestFolderNotKept(t *testing.T) {
 	for _, name := range []string{t.TempDir(), filepath.Join(t.TempDir(), "res")} {
-		f, err := newFolder(name)
+		f, err := newFolder(t.Context(), name)
 		require.NoError(t, err)
 		broken := errors.New("broken")
-		require.ErrorIs(t, f.keep(context.Background(), func() ([]file, error) { return nil, broken }, io.Discard), broken)
+		require.ErrorIs(t, f.keep(t.Context(), func() ([]file, error) { return nil, broken }, io.Discard), broken)
 		f.discard()
 		require.Empty(t, namesIn(t, name))
 	}

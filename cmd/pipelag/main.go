@@ -8,8 +8,6 @@ import (
 	"context"
 	"io"
 	"os"
-	"os/signal"
-	"syscall"
 
 	"github.com/spf13/cobra"
 
@@ -17,9 +15,7 @@ import (
 )
 
 func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	context.AfterFunc(ctx, stop) // a second signal ends the program at once
-	os.Exit(execute(ctx, os.Args[1:], os.Stdout, os.Stderr))
+	os.Exit(execute(newInterruption(), os.Args[1:], os.Stdout, os.Stderr))
 }
 
 // execute runs one command line and returns its exit code.

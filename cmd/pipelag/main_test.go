@@ -35,6 +35,7 @@ func TestScripts(t *testing.T) {
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"exits":  exits,
 			"signal": signalled,
+			"waits":  waits,
 			"keys":   keys,
 			"whole":  whole,
 
@@ -75,7 +76,7 @@ func exitCode(ts *testscript.TestScript, err error) int {
 // a file of the pattern is there, ends with exit code 130 within seconds, says
 // so and leaves no such file.
 func signalled(ts *testscript.TestScript, _ bool, args []string) {
-	signals := map[string]syscall.Signal{"INT": syscall.SIGINT, "TERM": syscall.SIGTERM}
+	signals := map[string]syscall.Signal{"INT": syscall.SIGINT, "TERM": syscall.SIGTERM, "HUP": syscall.SIGHUP}
 	pattern := ts.MkAbs(args[1])
 	stderr := ts.MkAbs("stderr.txt")
 	f, err := os.Create(stderr)
@@ -114,5 +115,35 @@ func signalled(ts *testscript.TestScript, _ bool, args []string) {
 	}
 	if got := ts.ReadFile(stderr); got != "pipelag: interrupted; nothing was written\n" {
 		ts.Fatalf("said %q", got)
+	}
+}
+
+// waits PIPE ARG...: pipelag with these arguments, which make it read from a named pipe
+// into which nobody writes, is ended by a signal as soon as it comes.
+func waits(ts *testscript.TestScript, _ bool, args []string) {
+	pipe := ts.MkAbs(args[0])
+	ts.Check(syscall.Mkfifo(pipe, 0o600))
+	c := exec.Command(filepath.Join(filepath.SplitList(ts.Getenv("PATH"))[0], "pipelag"), args[1:]...)
+	c.Dir, c.Env = ts.MkAbs("."), []string{"PATH=" + ts.Getenv("PATH")}
+	ts.Check(c.Start())
+	var writer int
+	var err error
+	for range 2000 { // until it reads
+		if writer, err = syscall.Open(pipe, syscall.O_WRONLY|syscall.O_NONBLOCK, 0); err == nil {
+			break
+		}
+		time.Sleep(10 * time.Millisecond)
+	}
+	if err != nil {
+		ts.Check(c.Process.Kill())
+		ts.Fatalf("nobody reads from %s: %v", pipe, err)
+	}
+	defer syscall.Close(writer)
+	ts.Check(c.Process.Signal(syscall.SIGTERM))
+	late := time.AfterFunc(20*time.Second, func() { c.Process.Kill() })
+	defer late.Stop()
+	c.Wait()
+	if status := c.ProcessState.Sys().(syscall.WaitStatus); !status.Signaled() || status.Signal() != syscall.SIGTERM {
+		ts.Fatalf("ended otherwise: %v", c.ProcessState)
 	}
 }

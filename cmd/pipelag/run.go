@@ -93,7 +93,7 @@ func run(ctx context.Context, args []string, o *runOptions, stdout, stderr io.Wr
 	if err != nil {
 		return err
 	}
-	results, err := newFolder(o.out)
+	results, err := newFolder(ctx, o.out)
 	if err != nil {
 		return err
 	}

@@ -74,7 +74,7 @@ func findTarget(ctx context.Context, name string, o *targetOptions, stdout, stde
 			return fmt.Errorf("--by: factor %q stands here twice; keep one", factor)
 		}
 	}
-	results, err := newFolder(o.out)
+	results, err := newFolder(ctx, o.out)
 	if err != nil {
 		return err
 	}
