@@ -22,6 +22,7 @@ type drawsOptions struct {
 	figure     string
 	units      systemFlag
 	json       bool
+	quiet      quietFlag
 }
 
 // statisticsYears is how many replicates the statistics of a household are taken
@@ -81,6 +82,7 @@ run a log, name it in the scenario: draws: {record: log.csv}.`, statisticsYears)
 	f.StringVar(&o.figure, "figure", "", "new `FILE` (.svg, .pdf or .png) to draw the first week into")
 	bindSeed(c, &o.seed)
 	f.IntVar(&o.replicate, "replicate", 0, "`N`: which of the seed's years, from 0")
+	o.quiet.bind(c)
 	o.units.bind(c)
 	bindJSON(c, &o.json)
 	return c
@@ -90,7 +92,8 @@ func draws(args []string, o *drawsOptions, stdout, stderr io.Writer) error {
 	if err := o.check(); err != nil {
 		return err
 	}
-	s, err := load(args, stderr)
+	notices := o.quiet.notices(stderr)
+	s, err := load(args, notices)
 	if err != nil {
 		return err
 	}
@@ -99,9 +102,9 @@ func draws(args []string, o *drawsOptions, stdout, stderr io.Writer) error {
 		return err
 	}
 	for _, w := range shown.warnings {
-		fmt.Fprintf(stderr, "pipelag: %s\n", w)
+		fmt.Fprintf(notices, "pipelag: %s\n", w)
 	}
-	if err := writeNew(stderr, newFile{"--export", o.export, shown.export}, newFile{"--figure", o.figure, shown.week}); err != nil {
+	if err := writeNew(notices, newFile{"--export", o.export, shown.export}, newFile{"--figure", o.figure, shown.week}); err != nil {
 		return err
 	}
 	if o.json {

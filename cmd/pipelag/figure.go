@@ -22,6 +22,7 @@ type figureOptions struct {
 	units   string
 	out     string
 	json    bool
+	quiet   quietFlag
 }
 
 // everyKind stands for all figures that there is material for.
@@ -80,6 +81,7 @@ limit is one on stored volume, unless what target --out wrote says another.`,
 	f.StringVar(&o.width, "width", "one", "`COLUMNS` of a page that the figure is wide: one (88 mm) or two (180 mm)")
 	f.StringVar(&o.units, "units", "us", "`SYSTEM` of the axes: us, si, or both (si on the opposite sides,\nand in columns of its own in the data)")
 	f.StringVar(&o.out, "out", ".", "`FOLDER` to write into; made if it is not there")
+	o.quiet.bind(c)
 	f.BoolVar(&o.json, "json", false, "JSON instead of text: the files and the caption of each figure")
 	return c
 }
@@ -134,6 +136,7 @@ func (m *material) maker(kind string) string {
 }
 
 func figure(ctx context.Context, kind string, paths []string, o *figureOptions, stdout, stderr io.Writer) error {
+	notices := o.quiet.notices(stderr)
 	formats, err := o.asked()
 	if err != nil {
 		return err
@@ -153,11 +156,11 @@ func figure(ctx context.Context, kind string, paths []string, o *figureOptions, 
 		without = found.addBeside(kind, set.System)
 	}
 	if all && without != nil {
-		explain(ctx, stderr, without)
+		explain(ctx, notices, without)
 	}
 	if all || kind == planKind {
 		for _, why := range found.unplanned {
-			fmt.Fprintf(stderr, "pipelag: no plan of %s\n", why)
+			fmt.Fprintf(notices, "pipelag: no plan of %s\n", why)
 		}
 	}
 	if all {
@@ -168,7 +171,7 @@ func figure(ctx context.Context, kind string, paths []string, o *figureOptions, 
 	for _, kind := range kinds {
 		drawn, err := found.Draw(kind, set)
 		if all && errors.Is(err, plots.ErrNoData) {
-			fmt.Fprintf(stderr, "pipelag: no figure %q: %v\n", kind, err)
+			fmt.Fprintf(notices, "pipelag: no figure %q: %v\n", kind, err)
 			continue
 		}
 		switch {

@@ -22,6 +22,7 @@ type takeoffOptions struct {
 	fixture string
 	units   systemFlag
 	json    bool
+	quiet   quietFlag
 }
 
 func newTakeoffCommand() *cobra.Command {
@@ -60,6 +61,7 @@ cannot be laid, after the others are listed. A limit broken is no error.`,
 	f.StringVar(&o.place, "place", "", "`THING` to find a place for: manifold or heater")
 	f.StringVar(&o.figure, "figure", "", "new `FILE` (.svg, .pdf or .png) to draw one layout into, in plan and elevation")
 	f.StringVar(&o.fixture, "fixture", "", "`FIXTURE` whose way the figure brings out, by name or number (default the one with\nthe most water on its way)")
+	o.quiet.bind(c)
 	o.units.bind(c)
 	bindJSON(c, &o.json)
 	return c
@@ -69,11 +71,12 @@ func takeOff(args []string, o *takeoffOptions, stdout, stderr io.Writer) error {
 	if err := o.check(); err != nil {
 		return err
 	}
-	s, unlaid := loadSound(args, stderr)
+	notices := o.quiet.notices(stderr)
+	s, unlaid := loadSound(args, notices)
 	if s == nil {
 		return unlaid
 	}
-	err := takeSoundOff(s, o, stdout, stderr)
+	err := takeSoundOff(s, o, stdout, notices)
 	if unlaid == nil {
 		return err
 	}
@@ -84,7 +87,7 @@ func takeOff(args []string, o *takeoffOptions, stdout, stderr io.Writer) error {
 }
 
 // takeSoundOff takes off the layouts that could be laid.
-func takeSoundOff(s *scenarios.Scenario, o *takeoffOptions, stdout, stderr io.Writer) error {
+func takeSoundOff(s *scenarios.Scenario, o *takeoffOptions, stdout, notices io.Writer) error {
 	house := s.House()
 	var err error
 	if house.Layouts, err = choose(house.Layouts, o.layouts); err != nil {
@@ -95,7 +98,7 @@ func takeSoundOff(s *scenarios.Scenario, o *takeoffOptions, stdout, stderr io.Wr
 	}
 	off := newTakenOff(s, &house)
 	if o.figure != "" {
-		if err := off.writePlan(o, stderr); err != nil {
+		if err := off.writePlan(o, notices); err != nil {
 			return err
 		}
 	}

@@ -34,6 +34,7 @@ type traceOptions struct {
 	report       string
 	units        systemFlag
 	json         bool
+	quiet        quietFlag
 	command      string // as it was typed
 }
 
@@ -86,6 +87,7 @@ the first of those is taken.`,
 	f.IntVar(&o.replicate, "replicate", 0, "with --day: `N`, which of the seed's years, from 0")
 	f.StringVar(&o.figure, "figure", "", "new `FILE` (.svg, .pdf or .png) to draw the temperature at the tap, or the day, into")
 	f.StringVar(&o.report, "report", "", "new `FILE` (.html) to write as a page that opens in any browser")
+	o.quiet.bind(c)
 	o.units.bind(c)
 	bindJSON(c, &o.json)
 	return c
@@ -127,7 +129,8 @@ func (o *traceOptions) check(given func(flag string) bool) error {
 }
 
 func trace(args []string, o *traceOptions, stdout, stderr io.Writer) error {
-	s, err := load(args, stderr)
+	notices := o.quiet.notices(stderr)
+	s, err := load(args, notices)
 	if err != nil {
 		return err
 	}
@@ -141,7 +144,7 @@ func trace(args []string, o *traceOptions, stdout, stderr io.Writer) error {
 	if err != nil {
 		return err
 	}
-	if err := writeNew(stderr, newFile{"--figure", o.figure, followed.figure}, newFile{"--report", o.report, followed.report}); err != nil {
+	if err := writeNew(notices, newFile{"--figure", o.figure, followed.figure}, newFile{"--report", o.report, followed.report}); err != nil {
 		return err
 	}
 	if o.json {
