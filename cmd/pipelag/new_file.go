@@ -6,6 +6,8 @@ import (
 	"io"
 	"io/fs"
 	"os"
+
+	"pipelag/studies/store"
 )
 
 // newFile is a file that a flag names; none is wanted where it names none.
@@ -48,16 +50,20 @@ func writeNew(notices io.Writer, files ...newFile) error {
 
 // createFile writes a file that is not there yet, whole or not at all.
 func createFile(path string, text []byte) error {
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
-	if errors.Is(err, fs.ErrExist) {
+	if _, err := os.Lstat(path); err == nil {
 		return fmt.Errorf("%s is there already; name another file", path)
 	}
+	f, err := store.Begin(path)
 	if err != nil {
+		var at *fs.PathError
+		if errors.As(err, &at) {
+			at.Path = path // rather than the name it has while it is written
+		}
 		return fmt.Errorf("%w; name a file in a folder that exists and may be written to", err)
 	}
-	_, err = f.Write(text)
-	if err = errors.Join(err, f.Close()); err != nil {
-		os.Remove(path)
+	defer f.Discard()
+	if _, err := f.Write(text); err != nil {
+		return failed(err)
 	}
-	return failed(err)
+	return failed(f.Keep())
 }
