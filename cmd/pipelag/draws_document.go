@@ -8,11 +8,8 @@ import (
 
 // drawsDocument is the schedule for other programs.
 type drawsDocument struct {
-	Version  string `json:"version"`
-	Scenario struct {
-		Name   string `json:"name"`
-		SHA256 string `json:"sha256"`
-	} `json:"scenario"`
+	Version    string           `json:"version"`
+	Scenario   documentScenario `json:"scenario"`
 	Origin     string           `json:"origin"`
 	Seed       uint64           `json:"seed"`
 	Replicate  int              `json:"replicate"`

@@ -43,12 +43,9 @@ const whatToGive = "give a folder that run, study or target --out wrote and fini
 
 // heading is what every result says of itself.
 type heading struct {
-	Version  string `json:"version"`
-	Scenario struct {
-		Name   string `json:"name"`
-		SHA256 string `json:"sha256"`
-	} `json:"scenario"`
-	Study *documentStudy `json:"study"` // of what a study gave, in place of a scenario
+	Version  string           `json:"version"`
+	Scenario documentScenario `json:"scenario"`
+	Study    *documentStudy   `json:"study"` // of what a study gave, in place of a scenario
 
 	// One of these tells what it is a result of.
 	Differences json.RawMessage `json:"differences"`

@@ -14,12 +14,9 @@ import (
 // grounds are what a study stands on besides its file: they are kept with the
 // runs, so that no house need be made to tell them.
 type grounds struct {
-	Scenario struct {
-		Name   string `json:"name"`
-		SHA256 string `json:"sha256"`
-	} `json:"scenario"`
-	Warnings []string     `json:"warnings"`
-	Assumed  []assumption `json:"assumptions"`
+	Scenario documentScenario `json:"scenario"`
+	Warnings []string         `json:"warnings"`
+	Assumed  []assumption     `json:"assumptions"`
 }
 
 // grounds are the scenario's as it is before anything is varied.

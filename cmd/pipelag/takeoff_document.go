@@ -12,16 +12,13 @@ const takeoffName = "takeoff.json"
 
 // takeoffDocument is a takeoff for other programs, in SI units.
 type takeoffDocument struct {
-	Version  string `json:"version"`
-	Scenario struct {
-		Name   string `json:"name"`
-		SHA256 string `json:"sha256"`
-	} `json:"scenario"`
-	Code        string        `json:"code"`
-	Layouts     []offDocument `json:"layouts"`
-	LeftOut     []string      `json:"left_out"` // layouts that could not be taken off, and why
-	Warnings    []string      `json:"warnings"`
-	Assumptions []assumption  `json:"assumptions"`
+	Version     string           `json:"version"`
+	Scenario    documentScenario `json:"scenario"`
+	Code        string           `json:"code"`
+	Layouts     []offDocument    `json:"layouts"`
+	LeftOut     []string         `json:"left_out"` // layouts that could not be taken off, and why
+	Warnings    []string         `json:"warnings"`
+	Assumptions []assumption     `json:"assumptions"`
 }
 
 type offDocument struct {

@@ -28,14 +28,11 @@ type placed struct {
 
 // placementDocument is a search for other programs.
 type placementDocument struct {
-	Version  string `json:"version"`
-	Scenario struct {
-		Name   string `json:"name"`
-		SHA256 string `json:"sha256"`
-	} `json:"scenario"`
-	Thing      string   `json:"thing"`
-	Placements []placed `json:"placements"`
-	LeftOut    []string `json:"left_out"` // layouts that have none to move, and why
+	Version    string           `json:"version"`
+	Scenario   documentScenario `json:"scenario"`
+	Thing      string           `json:"thing"`
+	Placements []placed         `json:"placements"`
+	LeftOut    []string         `json:"left_out"` // layouts that have none to move, and why
 }
 
 // spotDocument is a place for each thing moved.

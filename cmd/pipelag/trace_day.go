@@ -44,12 +44,9 @@ func newWatched(s *scenarios.Scenario, h *sim.House, o *traceOptions) (*watched,
 
 // watchDocument is a watched day for other programs, in SI units.
 type watchDocument struct {
-	Version  string `json:"version"`
-	Scenario struct {
-		Name   string `json:"name"`
-		SHA256 string `json:"sha256"`
-	} `json:"scenario"`
-	Layouts []string `json:"layouts"` // all of the scenario
+	Version  string           `json:"version"`
+	Scenario documentScenario `json:"scenario"`
+	Layouts  []string         `json:"layouts"` // all of the scenario
 	*sim.Watch
 }
 

@@ -4,12 +4,9 @@ import "pipelag/sim"
 
 // traceDocument is a trace for other programs, in SI units.
 type traceDocument struct {
-	Version  string `json:"version"`
-	Scenario struct {
-		Name   string `json:"name"`
-		SHA256 string `json:"sha256"`
-	} `json:"scenario"`
-	Layouts []string `json:"layouts"` // all of the scenario
+	Version  string           `json:"version"`
+	Scenario documentScenario `json:"scenario"`
+	Layouts  []string         `json:"layouts"` // all of the scenario
 	*sim.Trace
 	Coefficients []pipeDocument `json:"coefficients,omitempty"` // in the order of pipes
 	Assumptions  []assumption   `json:"assumptions"`
