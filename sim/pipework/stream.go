@@ -32,7 +32,7 @@ type stream struct {
 
 // lookEvery is after how many shifts the pipes of a stream are looked after:
 // their loss follows their temperature, and cells that have settled are left alone.
-const lookEvery = 6
+const lookEvery = 8
 
 // still tells whether every cell of the stream is settled and what comes in is
 // what they settled at.
