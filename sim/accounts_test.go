@@ -269,7 +269,9 @@ func checkTemperatures(t failer, y *year) {
 	if _, held := y.house.Heater.Kind.(heater.Held); !held {
 		highest += 22 // a coil's 20 K, and what a thermostat overshoots
 		if y.layout.Pump != nil {
-			highest += 50 // where next to nothing is lost, the pump's heat gathers for days
+			// Where next to nothing is lost, all the pump's heat gathers, at worst in the
+			// smallest exchanger of anyHeater.
+			highest += y.heaters.account().Stirred / 2000
 		}
 	}
 	for _, z := range y.house.Climate.Zones {

@@ -31,9 +31,27 @@ type fabric struct {
 type rung struct {
 	exchange matrix  // without loss, so each row sums to one
 	loss     matrix  // what the typical loss changes of it
+	cools    float64 // −ln of what that leaves of the excess of a cell that is of one temperature [-]
 	early    float64 // K as the flow begins [m²/s]
 	late     float64 // K once radial mixing is complete [m²/s]
 	own      float64 // dispersion number of the scheme itself [-]
+}
+
+// lose works out what loss by a conductance to the surroundings [W/(m K)] changes of the
+// exchange of c, which has none, in a time [s].
+func (r *rung) lose(c *coupling, outer, dt float64) {
+	lossy := *c
+	lossy.outer = outer
+	g := lossy.generator()
+	r.loss = exponential(&g, c.nodes, dt)
+	gone := 0.0
+	for i := range c.nodes {
+		for j := range c.nodes {
+			r.loss[i][j] -= r.exchange[i][j]
+			gone -= c.capacity[i] * r.loss[i][j]
+		}
+	}
+	r.cools = -math.Log1p(-gone / sum(c.capacity[:c.nodes]))
 }
 
 // The ladder of flows: 4 % apart, so that interpolating between two rungs
@@ -117,15 +135,7 @@ func newFabric(p network.Pipe, w heat.Water, ambient, cell float64, m Model) (*f
 		r := &f.rungs[i]
 		r.exchange = exponential(&g, f.nodes, cell/flow)
 		r.own = flowing.spreading(&r.exchange, &g, cell/flow)
-		lossy := flowing
-		lossy.outer = f.typical
-		g = lossy.generator()
-		r.loss = exponential(&g, f.nodes, cell/flow)
-		for j := range f.nodes {
-			for k := range f.nodes {
-				r.loss[j][k] -= r.exchange[j][k]
-			}
-		}
+		r.lose(&flowing, f.typical, cell/flow)
 		if !m.NoDispersion {
 			r.early = line.Dispersion(w, flow, 0)
 			r.late = line.Dispersion(w, flow, math.Inf(1))

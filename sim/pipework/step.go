@@ -29,6 +29,7 @@ type step struct {
 	transfer
 	exchange matrix // without loss, of which m is made
 	loss     matrix // and what the typical loss changes of it
+	cools    float64 // as of a rung, in that time [-]
 	follow   [maxNodes]float64
 	still    [maxNodes]float64
 	solved   bool    // follow and still are known
@@ -56,6 +57,7 @@ func (s *step) carry(c *fabric, duration float64, at place, share float64) {
 			s.loss[i][j] = share * (low.loss[i][j] + x*(high.loss[i][j]-low.loss[i][j]))
 		}
 	}
+	s.cools = share * (low.cools + x*(high.cools-low.cools))
 	if share < 1 {
 		s.exchange.shorten(c, share)
 	}
@@ -79,12 +81,15 @@ func (m *matrix) shorten(c *fabric, share float64) {
 }
 
 // lose makes the step one with loss from an outermost node about excess [K] above its
-// surroundings. What that changes of an exchange is in proportion to the conductance, so
-// nearly: for bare copper in which a cell takes half a minute to pass, which loses more
-// than any other, the loss is 0.1 % off. Loss apart from exchange, half before and half
-// after it, would be 3 % off there: meanwhile the wall alone cools, which water keeps warm.
+// surroundings. It changes of an exchange as much of what the typical loss does as makes a
+// cell of one temperature cool by the share that it is to. Loss apart from exchange, half
+// before and half after it, would be 3 % off for bare copper in which a cell takes half a
+// minute to pass: meanwhile the wall alone cools, which water keeps warm.
 func (s *step) lose(c *fabric, excess float64) {
 	x := c.loss(excess) / c.typical
+	if s.cools > 1e-6 { // or it is the same but for rounding
+		x = (1 - decay(x*s.cools)) / (1 - decay(s.cools))
+	}
 	for j := range c.nodes {
 		kept := 0.0
 		for i := range c.nodes {

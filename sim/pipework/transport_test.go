@@ -37,15 +37,7 @@ func (q ideal) conduit(cell float64) *conduit {
 		dt := cell / onRung(i)
 		m := exponential(&g, 2, dt)
 		f.rungs[i] = rung{exchange: m, early: q.early, late: q.late, own: net.spreading(&m, &g, dt)}
-		lossy := net
-		lossy.outer = q.outer
-		h := lossy.generator()
-		l := exponential(&h, 2, dt)
-		for j := range 2 {
-			for k := range 2 {
-				f.rungs[i].loss[j][k] = l[j][k] - m[j][k]
-			}
-		}
+		f.rungs[i].lose(&net, f.typical, dt)
 	}
 	for i := range f.outer {
 		f.outer[i] = q.outer
