@@ -27,8 +27,8 @@ func (x *transfer) level(nodes int) {
 //	T_i = follow[i] t + still[i]
 type step struct {
 	transfer
-	exchange matrix // without loss, of which m is made
-	loss     matrix // and what the typical loss changes of it
+	exchange matrix  // without loss, of which m is made
+	loss     matrix  // and what the typical loss changes of it
 	cools    float64 // as of a rung, in that time [-]
 	follow   [maxNodes]float64
 	still    [maxNodes]float64
