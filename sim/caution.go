@@ -202,16 +202,16 @@ func (l *layoutYears) cautions(h *House, name string) []Caution {
 	return all
 }
 
-// howLong says for how long of a year something is so that is so for some hours of it,
-// and that it always is where hours to one figure tell nothing else.
+// howLong says for how long of a year something is so that is so for some hours of it, in
+// words that layouts share; the table of pumps has the hours a day.
 func howLong(hours float64) string {
 	switch perDay := hours / schedules.DaysPerYear; {
-	case perDay >= 23.95:
+	case perDay >= 23.95: // 24.0 in that table
 		return "all of the year"
-	case perDay >= 0.05:
-		return fmt.Sprintf("%.1f h a day in the mean", perDay)
+	case perDay >= 12:
+		return "more than half of the time"
 	}
-	return fmt.Sprintf("%.1f h a year", hours)
+	return "less than half of the time"
 }
 
 func fahrenheit(celsius float64) float64 { return celsius*9/5 + 32 }

@@ -57,10 +57,10 @@ func TestHowLong(t *testing.T) {
 	for hours, want := range map[float64]string{
 		8760: "all of the year",
 		8750: "all of the year", // 24.0 h a day, as the pumps' table has it
-		8395: "23.0 h a day in the mean",
-		3650: "10.0 h a day in the mean",
-		10:   "10.0 h a year",
-		0.5:  "0.5 h a year",
+		8395: "more than half of the time",
+		4381: "more than half of the time",
+		4379: "less than half of the time",
+		0.5:  "less than half of the time",
 	} {
 		require.Equal(t, want, howLong(hours))
 	}
