@@ -124,17 +124,27 @@ func (s *site) study(cases, replicates int) string {
 }
 
 // lasting writes a study of so many cases, each of which takes one core at least
-// so long, however fast the program is: one case is tried with ever more replicates.
+// so long, however fast the program is: one case is tried with ever more replicates,
+// by the time of the processor, which others on the machine do not add to.
 func (s *site) lasting(cases int, each time.Duration) string {
 	s.Helper()
 	for replicates := 16; ; replicates *= 2 {
 		study := s.study(cases, replicates)
-		began := time.Now()
+		before := spentByChildren(s)
 		s.must("pipelag", "study", study, "--limit", "1", "--workers", "1", "--out", filepath.Join(s.path, fmt.Sprint("tried", replicates)))
-		if time.Since(began) >= each {
+		if spentByChildren(s)-before >= each {
 			return study
 		}
 	}
+}
+
+// spentByChildren is the time that processes which have ended had of processors.
+func spentByChildren(t testing.TB) time.Duration {
+	var u syscall.Rusage
+	if err := syscall.Getrusage(syscall.RUSAGE_CHILDREN, &u); err != nil {
+		t.Fatal(err)
+	}
+	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
 }
 
 // TestSlurm runs a study as an array of eight, of which one task is requeued
