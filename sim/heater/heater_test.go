@@ -157,7 +157,9 @@ func TestAnyTank(t *testing.T) {
 			now += rapid.Float64Range(0, 500).Draw(t, "time")
 			h.Advance(now)
 		}
-		near(t, 0, unbalanced(h, stored), 1e-11)
+		// A litre with a torrent through it is filled ten thousand times, each with its roundings:
+		// it is held to what the books of a year are.
+		near(t, 0, unbalanced(h, stored), 1e-9)
 		tank := h.(*tank)
 		volume := 0.0
 		for i, v := range tank.size {
