@@ -46,7 +46,7 @@ type Layout struct {
 	Pump    *Pump // nil without a loop
 }
 
-// Heater is the heater of the house.
+// Heater is the heater of the house, or each of those of a layout that has several.
 type Heater struct {
 	Kind     heater.Kind
 	Setpoint float64 // of the water it gives as long as it can [°C]
