@@ -36,6 +36,7 @@ type content struct {
 	parts [][]byte
 }
 
+// Write takes in the next part, and never fails.
 func (c *content) Write(part []byte) (int, error) {
 	c.parts = append(c.parts, part)
 	return c.Hash.Write(part)

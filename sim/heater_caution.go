@@ -1,7 +1,9 @@
 package sim
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"pipelag/sim/heater"
@@ -22,7 +24,7 @@ func (l *layoutYears) cautionsOfHeater(h *House, say func(format string, args ..
 		said = fmt.Sprintf("Heater: %.0f L a year were used when water that had been usable was so no longer", cooled/litre)
 	}
 	f, err := NewFiring(h)
-	needs := neediest(h.Fixtures)
+	needs := slices.MaxFunc(h.Fixtures, func(a, b Fixture) int { return cmp.Compare(a.Usable, b.Usable) })
 	switch {
 	case err != nil || isHeld(h.Heater.Kind):
 	case f != nil && said != "":
@@ -40,17 +42,6 @@ func (l *layoutYears) cautionsOfHeater(h *House, say func(format string, args ..
 func isHeld(k heater.Kind) bool {
 	_, held := k.(heater.Held)
 	return held
-}
-
-// neediest is the fixture that waits for the warmest water.
-func neediest(fixtures []Fixture) Fixture {
-	most := fixtures[0]
-	for _, f := range fixtures[1:] {
-		if f.Usable > most.Usable {
-			most = f
-		}
-	}
-	return most
 }
 
 // lets are the ways in which the heater lets water through that is too cool.

@@ -8,8 +8,8 @@ func (w *System) Outlet(i int) float64 {
 	if !p.flows {
 		return p.standing()
 	}
-	s := &w.streams[w.of[i]]
-	last := s.of(i).first + p.cells - 1
+	s, first := w.within(i)
+	last := first + p.cells - 1
 	if last == len(s.water)-1 {
 		return s.out
 	}
@@ -23,8 +23,8 @@ func (w *System) Following(i int) float64 {
 	if !p.flows {
 		return p.standing()
 	}
-	s := &w.streams[w.of[i]]
-	last := s.of(i).first + p.cells - 1
+	s, first := w.within(i)
+	last := first + p.cells - 1
 	share := p.end
 	if last == len(s.water)-1 {
 		share = s.tail
@@ -38,6 +38,12 @@ func (w *System) Following(i int) float64 {
 	return share*at(last-1) + (1-share)*at(last-2)
 }
 
+// within is the stream that pipe i is part of, and its first cell there.
+func (w *System) within(i int) (s *stream, first int) {
+	s = &w.streams[w.of[i]]
+	return s, s.of(i).first
+}
+
 // Water is that in the cells of pipe i as it is now, until the next look [°C]. What
 // stands has cooled since it was last brought up to date, and is looked at in a copy.
 func (w *System) Water(i int) []float64 {
@@ -46,8 +52,8 @@ func (w *System) Water(i int) []float64 {
 		q := w.resting(i, w.Now)
 		return q.temp[0]
 	}
-	s := &w.streams[w.of[i]]
-	return s.water[s.of(i).first:][:p.cells]
+	s, first := w.within(i)
+	return s.water[first:][:p.cells]
 }
 
 // resting is pipe i as it would be at a time if it rested until then; to look
