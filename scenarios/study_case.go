@@ -69,7 +69,46 @@ func (s *Study) Identity() ([]byte, error) {
 		fmt.Fprintf(&b, "layout %q\n", l)
 	}
 	s.factors.write(&b, 0)
+	for k, f := range s.Factors {
+		if f.namesFiles() {
+			s.writeFiles(&b, k)
+		}
+	}
 	return b.Bytes(), nil
+}
+
+// writeFiles writes what the files that a factor's values name hold, as the hash of the
+// scenario with each value, beside the first values of other factors. A value that makes no
+// house beside these names none.
+func (s *Study) writeFiles(b *bytes.Buffer, factor int) {
+	settings := make([]Setting, len(s.Factors))
+	for k, f := range s.Factors {
+		if f.Range != nil {
+			settings[k].Number = f.Range.From
+		}
+	}
+	for level, l := range s.Factors[factor].Levels {
+		settings[factor].Level = level
+		d, err := s.Case(settings)
+		if err != nil {
+			continue
+		}
+		if made, err := d.Scenario(); err == nil {
+			fmt.Fprintf(b, "%s %q: %s\n", s.Factors[factor].Name, l.Label, made.SHA256)
+		}
+	}
+}
+
+// namesFiles tells whether a factor varies where a scenario names a file.
+func (f *Factor) namesFiles() bool {
+	return slices.ContainsFunc(f.places, func(p path) bool {
+		for _, c := range companions {
+			if n := min(len(p), len(c.at)); slices.Equal(p[:n], c.at[:n]) {
+				return true
+			}
+		}
+		return false
+	})
 }
 
 // Base is the house that is varied. The error is Errors.

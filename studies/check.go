@@ -2,10 +2,13 @@ package studies
 
 import (
 	"context"
+	"errors"
+	"fmt"
 	"math"
 	"slices"
 	"time"
 
+	"pipelag/internal/fault"
 	"pipelag/scenarios"
 	"pipelag/studies/sampling"
 	"pipelag/studies/store"
@@ -126,19 +129,24 @@ func (c *Cases) checkSpread() error {
 	return nil
 }
 
-// Probe simulates one year of the first case of which a house can be made, and
-// tells how long that took.
+// Probe simulates one year of the first case that does not fail, and tells how long
+// that took.
 func (c *Cases) Probe(ctx context.Context) (store.Run, time.Duration, error) {
-	var unfit error
+	var failure error
 	for i := range c.Count {
 		began := time.Now()
-		h, err := c.house(i)
-		if err != nil {
-			unfit = err
-			continue
+		h, unfit := c.house(i)
+		run, err := c.year(ctx, h, unfit, i, 0)
+		switch {
+		case err != nil:
+			return run, 0, err
+		case run.Cause == "":
+			return run, time.Since(began), nil
+		case run.Fault:
+			return run, 0, fmt.Errorf("%w: case %d: %s", fault.Err, i+1, run.Cause)
+		case failure == nil:
+			failure = errors.New(run.Cause)
 		}
-		run, err := c.year(ctx, h, nil, i, 0)
-		return run, time.Since(began), err
 	}
-	return store.Run{}, 0, unfit
+	return store.Run{}, 0, fmt.Errorf("no case can be lived in, the first for this: %w", failure)
 }

@@ -83,6 +83,7 @@ func (c *Cases) year(ctx context.Context, h *house, unfit error, i, replicate in
 	run := store.Run{Case: i, Replicate: replicate, Seed: c.Seed(i, replicate)}
 	if unfit != nil {
 		run.Cause = strings.ReplaceAll(unfit.Error(), "\n", " | ") // mistakes stand a line each
+		run.Fault = errors.Is(unfit, fault.Err)
 		return run, nil
 	}
 	result, err := sim.Run(ctx, &h.House, sim.Options{Seed: run.Seed, Years: 1, Workers: 1})
@@ -90,7 +91,7 @@ func (c *Cases) year(ctx context.Context, h *house, unfit error, i, replicate in
 		return run, ctx.Err()
 	}
 	if err != nil {
-		run.Cause = err.Error()
+		run.Cause, run.Fault = err.Error(), !errors.Is(err, sim.ErrNoWater)
 		return run, nil
 	}
 	unlike := result.Unlike()

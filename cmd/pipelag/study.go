@@ -246,7 +246,7 @@ func (k kept) Unwrap() error { return k.error }
 func (j *studyJob) estimate(ctx context.Context, o *studyOptions, stdout io.Writer) error {
 	run, took, err := j.cases.Probe(ctx)
 	if err != nil {
-		return failed(err)
+		return err
 	}
 	workers := o.workers
 	if workers == 0 {

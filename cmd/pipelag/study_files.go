@@ -9,6 +9,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 
 	"pipelag/scenarios"
@@ -97,7 +98,11 @@ func finish(ctx context.Context, c *studies.Cases, f *store.Folder, system units
 	}
 	sayWrote(notices, f.Path)
 	if sum.Runs == 0 {
-		return failed(fmt.Errorf("all %s failed; the causes are in %s", counted(sum.Failed, "run"), filepath.Join(f.Path, "failures.csv")))
+		err := fmt.Errorf("all %s failed; the causes are in %s", counted(sum.Failed, "run"), filepath.Join(f.Path, "failures.csv"))
+		if slices.ContainsFunc(sum.Causes, func(c summary.Cause) bool { return c.Fault }) {
+			return failed(err)
+		}
+		return err
 	}
 	if sum.Failed > 0 {
 		fmt.Fprintf(notices, "pipelag: %s failed; the causes are in %s\n", counted(sum.Failed, "run"), filepath.Join(f.Path, "failures.csv"))

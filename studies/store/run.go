@@ -14,6 +14,7 @@ type Run struct {
 	Replicate int      `json:"replicate"` // from 0
 	Seed      uint64   `json:"seed"`
 	Cause     string   `json:"cause,omitempty"` // why it failed; empty if it did not
+	Fault     bool     `json:"fault,omitempty"` // it failed by a fault of the program, and not for its house
 	Layouts   []Layout `json:"layouts,omitempty"`
 }
 

@@ -7,6 +7,7 @@ package summary
 
 import (
 	"math"
+	"slices"
 
 	"pipelag/scenarios"
 	"pipelag/sim"
@@ -157,6 +158,9 @@ func (s *summing) answer(f *store.Folder, questions []sim.Quantity) (err error) 
 	}
 	s.Answered, s.Averaged = len(s.made(all)), len(s.made(every))
 	s.Answers = append(s.Answers, s.answers(every)...)
+	if s.cases.Study.Sampling == scenarios.Grid && s.yearsAlike() {
+		s.note("All replicates of a case give the same numbers, as those of recorded draws and of a pattern do: that the intervals have no width does not say how sure the numbers are.")
+	}
 	s.group()
 	s.effects()
 	s.pair()
@@ -216,6 +220,21 @@ func (s *summing) byReplicate(r response, cases []int) []float64 {
 		}
 	}
 	return means
+}
+
+// yearsAlike tells whether there are replicates and the same in all cases.
+func (s *summing) yearsAlike() bool {
+	several := false
+	for _, r := range s.responses {
+		for i := range s.Cases {
+			runs := s.numbers.Runs(r.number, r.layout, i)
+			several = several || len(runs) > 1
+			if len(slices.Compact(runs)) > 1 {
+				return false
+			}
+		}
+	}
+	return several
 }
 
 // pair tells what pairing brought.

@@ -115,7 +115,7 @@ func TestCauses(t *testing.T) {
 		}
 		return additive(settings, i, replicate, layout)
 	})
-	if want := []Cause{{"a failure", 3, 2}}; few.Failed != 3 || !slices.Equal(few.Causes, want) || few.Untold() != 0 {
+	if want := []Cause{{Text: "a failure", Runs: 3, FirstCase: 2}}; few.Failed != 3 || !slices.Equal(few.Causes, want) || few.Untold() != 0 {
 		t.Errorf("%d failed: %+v", few.Failed, few.Causes)
 	}
 }
@@ -134,7 +134,7 @@ func TestManyCauses(t *testing.T) {
 		t.Fatal(err)
 	}
 	s := Summary{Failed: 120, Causes: all}
-	if len(all) != 50 || all[49] != (Cause{"case 50 is wrong", 2, 49}) || s.Untold() != 20 {
+	if len(all) != 50 || all[49] != (Cause{Text: "case 50 is wrong", Runs: 2, FirstCase: 49}) || s.Untold() != 20 {
 		t.Errorf("%d causes, the last %+v, and %d runs untold", len(all), all[len(all)-1], s.Untold())
 	}
 }
