@@ -103,7 +103,7 @@ func (s *studyReport) row(cells []report.Cell, q shown, answers []summary.Answer
 			case a.Against == "":
 				c.Text, c.Order = spaced(number(a.Mean)), q.in(s.system, a.Mean.Mean)
 			case i > 0:
-				c.Beneath = signed(spaced(number(a.Mean).bracketed(a.Mean)))
+				c.Beneath = signed(spaced(number(a.Mean).bracketed(a.Mean))) + s.mark(l)
 			}
 		}
 		cells = append(cells, c)
@@ -125,6 +125,9 @@ func (s *studyReport) addTables() {
 	}
 	if len(s.Layouts) > 1 {
 		note += belowIs("mean", known)
+	}
+	if len(s.LeftOut) > 0 {
+		note += " What has a " + apartMark + " is of a layout that is not held against it in some case."
 	}
 	means := report.Table{Title: "A year, all cases", Note: note, Columns: []report.Column{{Name: "Layout"}}}
 	for i, l := range s.Layouts {
@@ -172,7 +175,7 @@ func (s *studyReport) percentiles() report.Table {
 	}
 	for i, a := range s.Answers {
 		q := quantityShown(a.Question)
-		cells := []report.Cell{{Text: q.label + ", " + q.unit(s.system, s.Currency), Order: float64(i)}, {Text: whose(a.Response)}}
+		cells := []report.Cell{{Text: q.label + ", " + q.unit(s.system, s.Currency), Order: float64(i)}, {Text: s.whose(a.Response)}}
 		for _, x := range []float64{a.P10, a.P50, a.P90} {
 			shown := q.in(s.system, x)
 			text, _ := estimate(shown, 0, finestShown(shown))
@@ -183,10 +186,14 @@ func (s *studyReport) percentiles() report.Table {
 	return t
 }
 
-// whose answer it is.
-func whose(r summary.Response) string {
+// whose answer it is, marked where that is a difference of a layout not held against the
+// first.
+func (s *studyReport) whose(r summary.Response) string {
 	shown := responseOf(r)
-	return shown.name()
+	if r.Against == "" {
+		return shown.name()
+	}
+	return shown.name() + s.mark(r.Layout)
 }
 
 func (s *studyReport) indexTable() report.Table {
@@ -199,7 +206,7 @@ func (s *studyReport) indexTable() report.Table {
 		for _, f := range e.Factors {
 			t.Rows = append(t.Rows, []report.Cell{
 				{Text: quantityShown(e.Question).label, Order: float64(i)},
-				{Text: whose(e.Response)},
+				{Text: s.whose(e.Response)},
 				{Text: f.Factor},
 				{Text: spaced(part(f.First)), Order: f.First.Mean},
 				{Text: spaced(part(f.Total)), Order: f.Total.Mean},

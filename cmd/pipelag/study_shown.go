@@ -26,10 +26,20 @@ func (s *studied) heads() []string {
 	for i := range s.Layouts {
 		heads = append(heads, strconv.Itoa(i+1))
 	}
-	for i := range s.Layouts[1:] {
-		heads = append(heads, fmt.Sprintf("%d-1", i+2))
+	for i, l := range s.Layouts[1:] {
+		heads = append(heads, fmt.Sprintf("%d-1%s", i+2, s.mark(l)))
 	}
 	return heads
+}
+
+// mark marks the differences of a layout that is not held against the first in some case.
+func (s *studied) mark(layout string) string {
+	for _, o := range s.LeftOut {
+		if o.Layout == layout || o.Layout == s.Layouts[0] {
+			return apartMark
+		}
+	}
+	return ""
 }
 
 // questions are the annual numbers that are answered, in order.
@@ -66,6 +76,9 @@ func (s *studied) page(system units.System) []byte {
 			b.WriteByte('\n')
 		}
 		writeNote(&b, "", text)
+	}
+	if len(s.LeftOut) > 0 {
+		writeNote(&b, "", "Differences of a layout that is not held against the first, in some case at least, have a "+apartMark+".")
 	}
 	for _, q := range s.questions() {
 		s.spread(system, quantityShown(q)).write(&b)
@@ -217,7 +230,7 @@ func (s *studied) head(r summary.Response) string {
 		if l == r.Layout && r.Against == "" {
 			return strconv.Itoa(i + 1)
 		} else if l == r.Layout {
-			return fmt.Sprintf("%d-1", i+1)
+			return fmt.Sprintf("%d-1%s", i+1, s.mark(l))
 		}
 	}
 	return ""
