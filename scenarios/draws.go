@@ -118,6 +118,7 @@ func (b *builder) buildRecord(s said[string]) {
 	made, err := records.Read(bytes.NewReader(data), path, b.scheduled())
 	if err == nil {
 		for _, w := range made.Warnings() {
+			w = filepath.Base(path) + strings.TrimPrefix(w, path) // a result is the same from wherever it was read
 			b.made.warnings = append(b.made.warnings, sim.Caution{Text: w})
 		}
 		b.made.house.Schedule = made
