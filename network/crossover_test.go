@@ -4,6 +4,8 @@ import (
 	"strings"
 	"testing"
 
+	"pipelag/internal/check"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -74,12 +76,12 @@ func TestCrossoverHolds(t *testing.T) {
 		loop, err := n.WithCrossover("crossed", at, bareOf)
 		require.NoError(t, err)
 		out := loop.pathTo(loop.LoopEnd)
-		near(t, loop.sum(out, Pipe.Volume), loop.sum(loop.Return, Pipe.Volume), "the cold line holds as much as the hot one beside it")
+		check.Within(t, loop.sum(out, Pipe.Volume), loop.sum(loop.Return, Pipe.Volume), 1e-9, "the cold line holds as much as the hot one beside it")
 		rise := 0.0
 		for _, i := range loop.Loop() {
 			rise += loop.Pipes[i].Rise
 		}
-		near(t, 0, rise, "a loop ends at the height it began")
+		check.Within(t, 0, rise, 1e-9, "a loop ends at the height it began")
 		shownWhereLaid(t, site, loop)
 		assert.Equal(t, n.Pipes, loop.Pipes[:len(n.Pipes)])
 		for f := range loop.Taps {
@@ -91,7 +93,7 @@ func TestCrossoverHolds(t *testing.T) {
 					}
 				}
 			}
-			near(t, shared, loop.sum(loop.Return[loop.ColdTap(f):], Pipe.length), "cold water leaves the loop where the hot does")
+			check.Within(t, shared, loop.sum(loop.Return[loop.ColdTap(f):], Pipe.length), 1e-9, "cold water leaves the loop where the hot does")
 		}
 	})
 }

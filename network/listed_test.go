@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"pipelag/internal/check"
 	"pipelag/network/heat"
 	"pipelag/network/tubes"
 )
@@ -178,10 +179,10 @@ func TestListedAsGenerated(t *testing.T) {
 		listed, mistakes := Listed("listed", names, rapid.Permutation(segments).Draw(t, "order"))
 		require.Empty(t, mistakes)
 		for i := range names {
-			near(t, n.PathLength(i), listed.PathLength(i), "length")
-			near(t, n.PathVolume(i), listed.PathVolume(i), "volume")
+			check.Within(t, n.PathLength(i), listed.PathLength(i), 1e-9, "length")
+			check.Within(t, n.PathVolume(i), listed.PathVolume(i), 1e-9, "volume")
 		}
-		near(t, n.sum(n.Loop(), Pipe.length), listed.sum(listed.Loop(), Pipe.length), "loop")
+		check.Within(t, n.sum(n.Loop(), Pipe.length), listed.sum(listed.Loop(), Pipe.length), 1e-9, "loop")
 		listed, mistakes = Listed("listed", names, segments)
 		require.Empty(t, mistakes)
 		assert.Equal(t, n.Pipes, listed.Pipes, "a list from the heater outwards keeps its order")

@@ -4,6 +4,8 @@ import (
 	"strings"
 	"testing"
 
+	"pipelag/internal/check"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -77,12 +79,12 @@ func TestReturnHolds(t *testing.T) {
 		require.NoError(t, err)
 		require.NoError(t, loop.Validate())
 		out := n.sum(n.pathTo(n.LoopEnd), Pipe.length)
-		near(t, 2*out, loop.sum(loop.Loop(), Pipe.length), "the return is as long as the trunk")
+		check.Within(t, 2*out, loop.sum(loop.Loop(), Pipe.length), 1e-9, "the return is as long as the trunk")
 		rise := 0.0
 		for _, i := range loop.Loop() {
 			rise += loop.Pipes[i].Rise
 		}
-		near(t, 0, rise, "a loop ends at the height it began")
+		check.Within(t, 0, rise, 1e-9, "a loop ends at the height it began")
 		shownWhereLaid(t, site, loop)
 		assert.Equal(t, n.Taps, loop.Taps)
 		assert.Equal(t, n.Pipes, loop.Pipes[:len(n.Pipes)])

@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"pipelag/internal/check"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -72,10 +74,10 @@ func TestHomeRunHolds(t *testing.T) {
 		require.NoError(t, err)
 		supply, total := apart(site.Heater, manifold), apart(site.Heater, manifold)
 		for i, f := range site.Fixtures {
-			near(t, supply+apart(manifold, f.At), n.PathLength(i), "supply and run")
+			check.Within(t, supply+apart(manifold, f.At), n.PathLength(i), 1e-9, "supply and run")
 			total += apart(manifold, f.At)
 		}
-		near(t, total, n.Length(), "all pipes")
+		check.Within(t, total, n.Length(), 1e-9, "all pipes")
 		for _, p := range n.Pipes {
 			assert.True(t, p.Length > 0 && (p.Rise == 0 || math.Abs(p.Rise) == p.Length))
 		}

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"pipelag/internal/check"
 	"pipelag/network/tubes"
 )
 
@@ -24,13 +25,6 @@ func tube(kind, size string) tubes.Tube {
 		panic(err)
 	}
 	return t
-}
-
-// near compares lengths laid out in whole micrometres; NaN is near nothing.
-func near(t assert.TestingT, want, got float64, what string) {
-	if !(math.Abs(want-got) <= 1e-9) {
-		assert.Fail(t, what, "want %.12g, got %.12g", want, got)
-	}
 }
 
 // drawing lists a network's pipes, one a line, for comparison with a plan
@@ -57,14 +51,14 @@ func TestPathsAndTotals(t *testing.T) {
 	require.Empty(t, mistakes)
 	assert.Equal(t, []int{0, 2}, n.Path(0))
 	assert.Equal(t, []int{0, 1}, n.Path(1))
-	near(t, 6, n.PathLength(0), "to the bath")
-	near(t, 7, n.PathLength(1), "to the sink")
+	check.Within(t, 6, n.PathLength(0), 1e-9, "to the bath")
+	check.Within(t, 7, n.PathLength(1), 1e-9, "to the sink")
 	assert.Equal(t, []int{0, 3}, n.Loop())
-	near(t, 14, n.Length(), "all pipes")
+	check.Within(t, 14, n.Length(), 1e-9, "all pipes")
 	// Bores of 0.785 and 0.545 in: ASTM B88 type L; 0.350 in: ASTM F876 SDR-9, average wall; read.
 	const inch = 0.0254
-	near(t, math.Pi/4*inch*inch*(0.785*0.785*4+0.545*0.545*5+0.350*0.350*5), n.Volume(), "all water")
-	near(t, math.Pi/4*inch*inch*(0.785*0.785*4+0.545*0.545*2), n.PathVolume(0), "water to the bath")
+	check.Within(t, math.Pi/4*inch*inch*(0.785*0.785*4+0.545*0.545*5+0.350*0.350*5), n.Volume(), 1e-9, "all water")
+	check.Within(t, math.Pi/4*inch*inch*(0.785*0.785*4+0.545*0.545*2), n.PathVolume(0), 1e-9, "water to the bath")
 }
 
 func TestValidateRefuses(t *testing.T) {

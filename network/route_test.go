@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"pipelag/internal/check"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -168,7 +170,7 @@ func soundRoutes(t *rapid.T, site Site, n *Network) {
 		for _, p := range n.Path(i) {
 			rise += n.Pipes[p].Rise
 		}
-		near(t, f.At.Z-site.Heater.Z, rise, "height gained")
+		check.Within(t, f.At.Z-site.Heater.Z, rise, 1e-9, "height gained")
 	}
 	for _, p := range n.Pipes {
 		assert.True(t, p.Length > 0 && (p.Rise == 0 || math.Abs(p.Rise) <= p.Length))
@@ -186,26 +188,26 @@ func shownWhereLaid(t *rapid.T, site Site, n *Network) {
 			feed := n.Route(p.Feed)
 			begin = feed[len(feed)-1]
 		}
-		near(t, 0, apart(begin, route[0]), "a pipe begins where its feed ends")
+		check.Within(t, 0, apart(begin, route[0]), 1e-9, "a pipe begins where its feed ends")
 		length, rise := 0.0, route[len(route)-1].Z-route[0].Z
 		for k := 1; k < len(route); k++ {
 			length += apart(route[k-1], route[k])
 		}
-		near(t, p.Rise, rise, "rise of a route")
-		near(t, p.Rise, n.Climb(i), "climb below one heater")
+		check.Within(t, p.Rise, rise, 1e-9, "rise of a route")
+		check.Within(t, p.Rise, n.Climb(i), 1e-9, "climb below one heater")
 		if len(route) > 1 { // no spacing of ports
-			near(t, p.Length, length, "length of a route")
+			check.Within(t, p.Length, length, 1e-9, "length of a route")
 		}
 	}
 	for f, i := range n.Taps {
 		if i >= 0 {
 			route := n.Route(i)
-			near(t, 0, apart(site.Fixtures[f].At, route[len(route)-1]), "a route ends at its fixture")
+			check.Within(t, 0, apart(site.Fixtures[f].At, route[len(route)-1]), 1e-9, "a route ends at its fixture")
 		}
 	}
 	if last := len(n.Return) - 1; last >= 0 {
 		route := n.Route(n.Return[last])
-		near(t, 0, apart(site.Heater, route[len(route)-1]), "a return line ends at the heater")
+		check.Within(t, 0, apart(site.Heater, route[len(route)-1]), 1e-9, "a return line ends at the heater")
 	}
 }
 
@@ -287,7 +289,7 @@ func TestShortTreeHolds(t *testing.T) {
 		if n.LoopEnd >= 0 {
 			pumped, err := n.WithReturn("pumped", site, smallRun)
 			require.NoError(t, err)
-			near(t, pumped.sum(pumped.pathTo(pumped.LoopEnd), Pipe.length), pumped.sum(pumped.Return, Pipe.length), "back as far as out")
+			check.Within(t, pumped.sum(pumped.pathTo(pumped.LoopEnd), Pipe.length), pumped.sum(pumped.Return, Pipe.length), 1e-9, "back as far as out")
 		}
 	})
 }
@@ -311,7 +313,7 @@ func TestShortTreeAgainstShortest(t *testing.T) {
 		assert.GreaterOrEqual(t, n.Length(), least-1e-9)
 		if len(site.Fixtures) < 3 {
 			assert.LessOrEqual(t, n.Length(), least+slack, "the shortest for two fixtures")
-			near(t, spread(site), least, "the shortest tree for three places is half the box")
+			check.Within(t, spread(site), least, 1e-9, "the shortest tree for three places is half the box")
 		}
 		assert.LessOrEqual(t, n.Length(), 1.5*least+slack, "Hwang 1976: a spanning tree is at most half longer")
 		if least > 1 {
@@ -373,7 +375,7 @@ func TestHomeRunsHolds(t *testing.T) {
 		soundRoutes(t, site, n)
 		served := 0
 		for i, f := range site.Fixtures {
-			near(t, min(apart(one.At, f.At), apart(second.At, f.At)), n.PathLength(i)-n.bodyAndSupply(i), "a run from the nearer manifold")
+			check.Within(t, min(apart(one.At, f.At), apart(second.At, f.At)), n.PathLength(i)-n.bodyAndSupply(i), 1e-9, "a run from the nearer manifold")
 			if strings.HasPrefix(n.end(n.runStart(i)), "port ") || n.end(n.runStart(i)) == "second" {
 				served++
 			}
@@ -381,7 +383,7 @@ func TestHomeRunsHolds(t *testing.T) {
 		ports := 0
 		for _, p := range n.Pipes {
 			if strings.HasPrefix(p.To, "port ") {
-				near(t, 0.05, p.Length, "a spacing")
+				check.Within(t, 0.05, p.Length, 1e-9, "a spacing")
 				ports++
 			}
 		}

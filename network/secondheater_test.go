@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"pipelag/internal/check"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -16,8 +18,8 @@ func TestSplit(t *testing.T) {
 	assert.Equal(t, [][]int{{0, 2}, {1, 3}}, fixtures)
 	n, err := homeRun(sites[1], sites[1].Heater)
 	require.NoError(t, err)
-	near(t, 2, n.PathLength(0), "bath from the second heater")
-	near(t, 4, n.PathLength(1), "shower")
+	check.Within(t, 2, n.PathLength(0), 1e-9, "bath from the second heater")
+	check.Within(t, 4, n.PathLength(1), 1e-9, "shower")
 
 	for want, heaters := range map[string][]Point{
 		"heater 2 is nearest to no fixture": {{}, {X: -50}},

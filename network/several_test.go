@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"pipelag/internal/check"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -23,14 +25,14 @@ func TestJoin(t *testing.T) {
 	n, err := Join("joined", site.Heater, 3, parts...)
 	require.NoError(t, err)
 	for f, length := range []float64{3, 4, 5} {
-		near(t, length, n.PathLength(f), site.Fixtures[f].Name)
+		check.Within(t, length, n.PathLength(f), 1e-9, site.Fixtures[f].Name)
 		rise := 0.0
 		for _, i := range n.Path(f) {
 			rise += n.Climb(i)
 		}
-		near(t, site.Fixtures[f].At.Z, rise, "height above the house's heater")
+		check.Within(t, site.Fixtures[f].At.Z, rise, 1e-9, "height above the house's heater")
 		route := n.Route(n.Taps[f])
-		near(t, 0, apart(site.Fixtures[f].At, route[len(route)-1]), "the end of its route")
+		check.Within(t, 0, apart(site.Fixtures[f].At, route[len(route)-1]), 1e-9, "the end of its route")
 	}
 	assert.Equal(t, "foot of bath, heater 2", n.Pipes[n.Taps[1]].From)
 

@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"pipelag/internal/check"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -242,9 +244,9 @@ func TestTrunkAndBranchHolds(t *testing.T) {
 			for _, p := range n.Path(i) {
 				rise += n.Pipes[p].Rise
 			}
-			near(t, f.At.Z-site.Heater.Z, rise, "height gained")
+			check.Within(t, f.At.Z-site.Heater.Z, rise, 1e-9, "height gained")
 			if n.Taps[i] == n.LoopEnd {
-				near(t, 0, apart(n.origin.add(n.endOf(n.LoopEnd)), f.At), "a fixture right at the trunk's end")
+				check.Within(t, 0, apart(n.origin.add(n.endOf(n.LoopEnd)), f.At), 1e-9, "a fixture right at the trunk's end")
 			}
 			assert.Contains(t, strings.Split(n.end(n.Taps[i]), " and "), f.Name)
 		}
@@ -264,16 +266,16 @@ func TestTrunkAndBranchHolds(t *testing.T) {
 		moved.origin = n.origin
 		assert.Equal(t, n, moved, "moving the house changes nothing")
 
-		near(t, n.Length(), lay(mapped(site, turnedPoint)).Length(), "turned by a quarter")
-		near(t, n.Length(), lay(mapped(site, func(p Point) Point { return Point{-p.X, p.Y, p.Z} })).Length(), "mirrored")
+		check.Within(t, n.Length(), lay(mapped(site, turnedPoint)).Length(), 1e-9, "turned by a quarter")
+		check.Within(t, n.Length(), lay(mapped(site, func(p Point) Point { return Point{-p.X, p.Y, p.Z} })).Length(), 1e-9, "mirrored")
 
 		order := rapid.Permutation(site.Fixtures).Draw(t, "order")
 		other := lay(Site{site.Heater, order})
-		near(t, n.Length(), other.Length(), "length in another order")
+		check.Within(t, n.Length(), other.Length(), 1e-9, "length in another order")
 		for i, f := range order {
-			near(t, n.PathLength(slices.Index(site.Fixtures, f)), other.PathLength(i), "path in another order")
+			check.Within(t, n.PathLength(slices.Index(site.Fixtures, f)), other.PathLength(i), 1e-9, "path in another order")
 		}
-		near(t, n.sum(n.pathTo(n.LoopEnd), Pipe.length), other.sum(other.pathTo(other.LoopEnd), Pipe.length), "trunk in another order")
+		check.Within(t, n.sum(n.pathTo(n.LoopEnd), Pipe.length), other.sum(other.pathTo(other.LoopEnd), Pipe.length), 1e-9, "trunk in another order")
 	})
 }
 

@@ -6,15 +6,10 @@ import (
 	"strings"
 	"testing"
 
+	"pipelag/internal/check"
+
 	"pgregory.net/rapid"
 )
-
-func near(t *testing.T, want, got, relative float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= relative*math.Max(math.Abs(want), 1e-300)) {
-		t.Errorf("got %.17g, want %.17g", got, want)
-	}
-}
 
 func refuses(t *testing.T, err error, want string) {
 	t.Helper()
@@ -82,7 +77,7 @@ func TestParse(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			near(t, c.want, got, 1e-12)
+			check.Alike(t, c.want, got, 1e-12)
 		})
 	}
 }
@@ -130,19 +125,19 @@ func TestParsePrice(t *testing.T) {
 	if err != nil || currency != "USD" {
 		t.Fatal(currency, err)
 	}
-	near(t, 0.16, got*3.6e6, 1e-12)
+	check.Alike(t, 0.16, got*3.6e6, 1e-12)
 
 	got, currency, err = ParsePrice("0.01 EUR/gal", Volume)
 	if err != nil || currency != "EUR" {
 		t.Fatal(currency, err)
 	}
-	near(t, 0.01/3.785411784e-3, got, 1e-12)
+	check.Alike(t, 0.01/3.785411784e-3, got, 1e-12)
 
 	got, _, err = ParsePrice("3 USD/kgal", Volume)
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, 3/3.785411784, got, 1e-12)
+	check.Alike(t, 3/3.785411784, got, 1e-12)
 	_, _, err = ParsePrice("3 USD/barrel", Volume)
 	refuses(t, err, `"3 USD/barrel" is a price for an unknown unit "barrel"; write a price with its currency and unit, such as 4 USD/m3 (known units: gal, fl oz, L, mL, m3, ft3, kgal, CCF)`)
 
@@ -166,7 +161,7 @@ func TestParseNumber(t *testing.T) {
 		if err != nil {
 			t.Errorf("%q: %v", text, err)
 		}
-		near(t, want, got, 1e-15)
+		check.Alike(t, want, got, 1e-15)
 	}
 	for text, want := range map[string]string{
 		"":        `"" does not begin with a number`,

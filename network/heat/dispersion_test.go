@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"pipelag/internal/check"
 	"pipelag/network/tubes"
 
 	"github.com/stretchr/testify/assert"
@@ -37,8 +38,8 @@ func TestLaminarDispersionAgainstExactSeries(t *testing.T) {
 		fourth += math.Pow(a, -4)
 		sixth += math.Pow(a, -6)
 	}
-	near(t, 1.0/192, fourth, 1e-6, "Rayleigh's sum of α⁻⁴") // exact, proves the zeros
-	near(t, 1.0/3072, sixth, 1e-9, "Rayleigh's sum of α⁻⁶")
+	check.Alike(t, 1.0/192, fourth, 1e-6, "Rayleigh's sum of α⁻⁴") // exact, proves the zeros
+	check.Alike(t, 1.0/3072, sixth, 1e-9, "Rayleigh's sum of α⁻⁶")
 
 	w := mustWater(t, 40)
 	kappa := w.Diffusivity()
@@ -51,7 +52,7 @@ func TestLaminarDispersionAgainstExactSeries(t *testing.T) {
 			exact -= 64 * speed * speed * r * r / kappa * math.Expm1(-a*a*lag) / math.Pow(a, 6)
 		}
 		got := laminarDispersion(w, speed, bore, lag*r*r/kappa)
-		near(t, exact, got, 0.04, "K")
+		check.Alike(t, exact, got, 0.04, "K")
 		worst = max(worst, math.Abs(got/exact-1))
 	}
 	t.Logf("largest deviation of the single exponential %.2f %%", worst*100)
@@ -69,7 +70,7 @@ func TestLaminarDispersionAtFirstIsConvective(t *testing.T) {
 		elapsed := (float64(i) + 0.5) / steps * end
 		variance += 2 * (laminarDispersion(w, speed, bore, elapsed) - w.Diffusivity()) * end / steps
 	}
-	near(t, speed*speed*end*end/3, variance, 0.003, "variance")
+	check.Alike(t, speed*speed*end*end/3, variance, 0.003, "variance")
 }
 
 // The single exponential's time is near that of the slowest exact mode, r²/(α₁² κ)
@@ -79,7 +80,7 @@ func TestMixingTimeIsNearTheSlowestMode(t *testing.T) {
 	l := mustLine(t, "PEX", "1/2", tubes.Sleeve{}, 0, Burial{}, false)
 	r := l.tube.Inside / 2
 	alpha := besselZeros(1)[0]
-	near(t, r*r/(alpha*alpha*w.Diffusivity()), l.MixingTime(w), 0.1, "τ")
+	check.Alike(t, r*r/(alpha*alpha*w.Diffusivity()), l.MixingTime(w), 0.1, "τ")
 }
 
 func TestLaminarDispersionInTheEndIsTaylors(t *testing.T) {
@@ -87,17 +88,17 @@ func TestLaminarDispersionInTheEndIsTaylors(t *testing.T) {
 	const speed, bore = 0.08, 0.0089
 	kappa := w.Diffusivity()
 	want := kappa * (1 + speed*speed*bore*bore/4/(48*kappa*kappa))
-	near(t, want, laminarDispersion(w, speed, bore, math.Inf(1)), 1e-12, "K")
-	near(t, want, laminarDispersion(w, speed, bore, 1e5), 1e-12, "K after a day")
-	near(t, kappa, laminarDispersion(w, speed, bore, 0), 1e-12, "K at the start")
-	near(t, kappa, laminarDispersion(w, 0, bore, 100), 1e-12, "K of still water")
+	check.Alike(t, want, laminarDispersion(w, speed, bore, math.Inf(1)), 1e-12, "K")
+	check.Alike(t, want, laminarDispersion(w, speed, bore, 1e5), 1e-12, "K after a day")
+	check.Alike(t, kappa, laminarDispersion(w, speed, bore, 0), 1e-12, "K at the start")
+	check.Alike(t, kappa, laminarDispersion(w, 0, bore, 100), 1e-12, "K of still water")
 }
 
 // At high Reynolds numbers Taylor's 10.1 r u* is left.
 func TestTurbulentDispersionTendsToTaylors(t *testing.T) {
 	for re := 1e5; re <= 1e7; re *= 2 {
 		shear := math.Sqrt(friction(re) / 8)
-		near(t, 10.1*0.01*shear, turbulentDispersion(re, 1, 0.02), 0.003, "K")
+		check.Alike(t, 10.1*0.01*shear, turbulentDispersion(re, 1, 0.02), 0.003, "K")
 	}
 	assert.Greater(t, turbulentDispersion(4000, 1, 0.02), 3*10.1*0.01*math.Sqrt(friction(4000)/8))
 }
@@ -108,7 +109,7 @@ func TestDispersionIsContinuousInFlow(t *testing.T) {
 		w := mustWater(t, 40)
 		const steps = 20000
 		before := l.Dispersion(w, 0, 30)
-		near(t, w.Diffusivity(), before, 1e-12, "K at rest")
+		check.Alike(t, w.Diffusivity(), before, 1e-12, "K at rest")
 		top := 0.0
 		for i := 1; i <= steps; i++ {
 			k := l.Dispersion(w, 0.4e-3*float64(i)/steps, 30)

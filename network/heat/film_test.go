@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"pipelag/internal/check"
+
 	"github.com/stretchr/testify/assert"
 )
 
@@ -22,7 +24,7 @@ func TestFilonenkoAgainstColebrook(t *testing.T) {
 		if re < 1e4 {
 			limit = 0.04
 		}
-		near(t, colebrook(re), friction(re), limit, "friction")
+		check.Alike(t, colebrook(re), friction(re), limit, "friction")
 	}
 }
 
@@ -36,7 +38,7 @@ func TestGnielinskiAgainstPetukhov(t *testing.T) {
 	}
 	for _, pr := range []float64{2, 4, 7, 13} {
 		for re := 1e4; re <= 1e6; re *= 1.3 {
-			near(t, petukhov(re, pr), gnielinski(re, pr), 0.10, "Nusselt")
+			check.Alike(t, petukhov(re, pr), gnielinski(re, pr), 0.10, "Nusselt")
 		}
 		assert.Less(t, gnielinski(turbulentBegin, pr), petukhov(turbulentBegin, pr))
 	}
@@ -45,7 +47,7 @@ func TestGnielinskiAgainstPetukhov(t *testing.T) {
 func TestNusseltIsContinuousAndGrows(t *testing.T) {
 	for _, pr := range []float64{1.8, 4, 7, 13.5} {
 		before := nusselt(0, pr)
-		near(t, 4.364, before, 1e-4, "laminar") // Nu for an even heat flux, 48/11
+		check.Alike(t, 4.364, before, 1e-4, "laminar") // Nu for an even heat flux, 48/11
 		for re := 1.0; re < 60000; re++ {
 			nu := nusselt(re, pr)
 			if !(nu >= before && nu-before < 0.2) {

@@ -12,14 +12,6 @@ import (
 	"pgregory.net/rapid"
 )
 
-// near holds got to want within a relative tolerance and refuses NaN.
-func near(t testing.TB, want, got, relative float64, what string) {
-	t.Helper()
-	if !(math.Abs(got-want) <= relative*math.Abs(want)) {
-		t.Errorf("%s: %.9g is %+.3g of the expected %.9g off; %.3g allowed", what, got, got/want-1, want, relative)
-	}
-}
-
 func mustLine(t testing.TB, kind, size string, sleeve tubes.Sleeve, bareShare float64, burial Burial, vertical bool) Line {
 	t.Helper()
 	tube, err := tubes.Find(kind, size)

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"pipelag/internal/check"
 	"pipelag/internal/reference"
 	"pipelag/network/tubes"
 
@@ -49,7 +50,7 @@ func TestCoolDownAgainstPublishedTimes(t *testing.T) {
 		from, to := celsius(row.Number(t, "from_F")), celsius(row.Number(t, "to_F"))
 		air := celsius((row.Number(t, "air_low_F") + row.Number(t, "air_high_F")) / 2)
 		minutes := coolDown(&l, mustWater(t, (from+to)/2), from, to, air) / 60
-		near(t, row.Number(t, "minutes"), minutes, 0.15, row["size"]+" in, minutes to cool")
+		check.Alike(t, row.Number(t, "minutes"), minutes, 0.15, row["size"]+" in, minutes to cool")
 		t.Logf("%s %s, %s in foam: %.1f min, published %s", row["kind"], row["size"], row["foam_in"], minutes, row["minutes"])
 	}
 }
@@ -60,9 +61,9 @@ func TestCoolDownInTheGroundIsExponential(t *testing.T) {
 	w := mustWater(t, 45)
 	series := 1 / (1/l.Inner(w, 0) + 1/l.Outer(10, 12))
 	want := (l.WaterCapacity(w) + l.WallCapacity()[0]) / series * math.Log((50.0-12)/(40-12))
-	near(t, want, coolDown(&l, w, 50, 40, 12), 1e-5, "seconds")
+	check.Alike(t, want, coolDown(&l, w, 50, 40, 12), 1e-5, "seconds")
 	assert.Equal(t, l.Outer(10, 12), l.Outer(-30, 40))
-	near(t, 1/(l.wall.outer+math.Acosh(1/0.022225)/(2*math.Pi)), l.Outer(10, 12), 1e-12, "conductance to ground")
+	check.Alike(t, 1/(l.wall.outer+math.Acosh(1/0.022225)/(2*math.Pi)), l.Outer(10, 12), 1e-12, "conductance to ground")
 }
 
 // The handbook's table has one column for a copper size and the iron pipe of
@@ -90,25 +91,25 @@ func TestSleeveAgainstHandbook(t *testing.T) {
 // equation of the same paper, Nu = 0.36 + 0.518 Ra^¼ / (1 + (0.559/Pr)^(9/16))^(4/9).
 func TestHorizontalCylinderAgainstItsLimits(t *testing.T) {
 	const pr = 0.71
-	near(t, 0.36, horizontalNusselt(0, pr), 1e-12, "Nu of still air")
+	check.Alike(t, 0.36, horizontalNusselt(0, pr), 1e-12, "Nu of still air")
 	factor := 1 + math.Pow(0.559/pr, 9.0/16)
-	near(t, 0.387*0.387*math.Pow(factor, -16.0/27), horizontalNusselt(1e24, pr)/1e8, 1e-3, "Nu Ra^−⅓")
+	check.Alike(t, 0.387*0.387*math.Pow(factor, -16.0/27), horizontalNusselt(1e24, pr)/1e8, 1e-3, "Nu Ra^−⅓")
 	for rayleigh := 1e3; rayleigh <= 1.1e5; rayleigh *= 2 { // up to 1 in pipe, 50 K above a room
 		laminar := 0.36 + 0.518*math.Pow(rayleigh, 0.25)/math.Pow(factor, 4.0/9)
-		near(t, laminar, horizontalNusselt(rayleigh, pr), 0.09, "laminar Nu")
+		check.Alike(t, laminar, horizontalNusselt(rayleigh, pr), 0.09, "laminar Nu")
 	}
 }
 
 // A stout cylinder is a plate; the film of a vertical run hardly depends on the
 // height assumed.
 func TestVerticalCylinder(t *testing.T) {
-	near(t, 0.825*0.825, verticalNusselt(0, 0.71, 0), 1e-12, "Nu of a plate in still air")
+	check.Alike(t, 0.825*0.825, verticalNusselt(0, 0.71, 0), 1e-12, "Nu of a plate in still air")
 	a := airAt(30)
 	film := func(height float64) float64 {
 		return verticalNusselt(a.rayleigh(20, height), a.prandtl, height/0.022) / height
 	}
-	near(t, film(storey), film(storey/2), 0.1, "film of half the height")
-	near(t, film(storey), film(storey*2), 0.1, "film of twice the height")
+	check.Alike(t, film(storey), film(storey/2), 0.1, "film of half the height")
+	check.Alike(t, film(storey), film(storey*2), 0.1, "film of twice the height")
 	horizontal := mustLine(t, "copper L", "3/4", tubes.Sleeve{}, 0, Burial{}, false)
 	vertical := mustLine(t, "copper L", "3/4", tubes.Sleeve{}, 0, Burial{}, true)
 	assert.Less(t, vertical.Outer(25, 20), horizontal.Outer(25, 20))
@@ -120,7 +121,7 @@ func TestVerticalCylinder(t *testing.T) {
 // show.
 func TestAirAgainstKineticTheory(t *testing.T) {
 	for c := -50.0; c <= 80; c += 10 {
-		near(t, 0.737, airAt(c).prandtl, 0.06, "Prandtl number")
+		check.Alike(t, 0.737, airAt(c).prandtl, 0.06, "Prandtl number")
 	}
 }
 
@@ -136,7 +137,7 @@ func TestOuterGrowsAndIsContinuous(t *testing.T) {
 		for _, ambient := range []float64{-10, 0, 20, 45} {
 			for _, sign := range []float64{1, -1} {
 				before := l.Outer(0, ambient)
-				near(t, before, l.Outer(sign*1e-12, ambient), 0.02, name+" at no excess")
+				check.Alike(t, before, l.Outer(sign*1e-12, ambient), 0.02, name+" at no excess")
 				for x := 0.05; x <= 70; x += 0.05 {
 					if sign < 0 && x > 35 {
 						break // colder than ice
@@ -157,8 +158,8 @@ func TestSurfaceBalance(t *testing.T) {
 	for _, excess := range []float64{-20, 0.3, 30, 60} {
 		o := l.sleeved
 		theta := o.surface(excess, 20)
-		near(t, (excess-theta)/o.resistance, o.film(theta, 20)*theta, 1e-9, "heat through and off")
-		near(t, o.film(theta, 20)*theta, l.Outer(excess, 20)*excess, 1e-9, "heat lost")
+		check.Alike(t, (excess-theta)/o.resistance, o.film(theta, 20)*theta, 1e-9, "heat through and off")
+		check.Alike(t, o.film(theta, 20)*theta, l.Outer(excess, 20)*excess, 1e-9, "heat lost")
 	}
 }
 
@@ -168,13 +169,13 @@ func TestBareShareStandsBeside(t *testing.T) {
 	all := mustLine(t, "copper L", "3/4", foam, 1, Burial{}, false)
 	some := mustLine(t, "copper L", "3/4", foam, 0.1, Burial{}, false)
 	bare := mustLine(t, "copper L", "3/4", tubes.Sleeve{}, 0.1, Burial{}, false)
-	near(t, bare.Outer(25, 20), all.Outer(25, 20), 1e-12, "all bare")
-	near(t, 0.9*none.Outer(25, 20)+0.1*bare.Outer(25, 20), some.Outer(25, 20), 1e-12, "a tenth bare")
+	check.Alike(t, bare.Outer(25, 20), all.Outer(25, 20), 1e-12, "all bare")
+	check.Alike(t, 0.9*none.Outer(25, 20)+0.1*bare.Outer(25, 20), some.Outer(25, 20), 1e-12, "a tenth bare")
 	assert.Less(t, none.Outer(25, 20), 0.5*bare.Outer(25, 20))
 }
 
 // A shape factor of a deep cylinder tends to 2π/ln(4z/D), the form of most
 // handbooks for z above 3D/2.
 func TestShapeFactorDeep(t *testing.T) {
-	near(t, 2*math.Pi/math.Log(4*0.5/0.022), shapeFactor(0.5, 0.022), 1e-3, "shape factor")
+	check.Alike(t, 2*math.Pi/math.Log(4*0.5/0.022), shapeFactor(0.5, 0.022), 1e-3, "shape factor")
 }

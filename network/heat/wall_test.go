@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"pipelag/internal/check"
 	"pipelag/internal/reference"
 	"pipelag/network/tubes"
 
@@ -27,9 +28,9 @@ func TestAdmittanceOfAThinWallIsASlabs(t *testing.T) {
 			square += tanh[j] * tanh[i-1-j]
 		}
 		if i > 0 {
-			near(t, -square, derivative, 1e-12, "identity")
+			check.Alike(t, -square, derivative, 1e-12, "identity")
 		}
-		near(t, want, y[i], 1e-4, "coefficient")
+		check.Alike(t, want, y[i], 1e-4, "coefficient")
 	}
 }
 
@@ -38,7 +39,7 @@ func TestFirstMomentOfAnAnnulus(t *testing.T) {
 	for _, ratio := range []float64{1.05, 1.2, 1.55, 2} {
 		b2 := ratio * ratio
 		want := (b2*b2*math.Log(ratio) - b2*(b2-1) + (b2*b2-1)/4) / ((b2 - 1) * (b2 - 1) * math.Log(ratio))
-		near(t, want, -annulus(ratio)[1], 2e-5, "first moment")
+		check.Alike(t, want, -annulus(ratio)[1], 2e-5, "first moment")
 	}
 }
 
@@ -47,10 +48,10 @@ func TestFirstMomentOfAnAnnulus(t *testing.T) {
 // 1/3, 1/45 and 2/945 for d = 49/69.
 func TestTwoNodesOfASlab(t *testing.T) {
 	w := ladder(fraction([]float64{1, -1.0 / 3, 2.0 / 15, -17.0 / 315}))
-	near(t, 0.1, w.inner, 1e-12, "inner resistance")
-	near(t, 20.0/69, w.capacity[0], 1e-12, "first capacity")
-	near(t, 49.0/69, w.capacity[1], 1e-12, "second capacity")
-	near(t, 7.0/30*69*69/49/49, w.between[0], 1e-12, "resistance between")
+	check.Alike(t, 0.1, w.inner, 1e-12, "inner resistance")
+	check.Alike(t, 20.0/69, w.capacity[0], 1e-12, "first capacity")
+	check.Alike(t, 49.0/69, w.capacity[1], 1e-12, "second capacity")
+	check.Alike(t, 7.0/30*69*69/49/49, w.between[0], 1e-12, "resistance between")
 }
 
 // The nodes of any wall do have the coefficients they are made to have, and
@@ -99,7 +100,7 @@ func TestWallWithWaterAgainstAnIndependentSolver(t *testing.T) {
 			got := o.volumesUntil(wall, until)
 			require.Len(t, got, 1)
 			// The other solver's water temperature and outside film are not known.
-			near(t, row.Number(t, "pipe_volumes"), got[0], 0.02, row["kind"]+" until "+row["until_C"])
+			check.Alike(t, row.Number(t, "pipe_volumes"), got[0], 0.02, row["kind"]+" until "+row["until_C"])
 		}
 	}
 }
@@ -233,8 +234,8 @@ func TestResolvedWallIsResolved(t *testing.T) {
 	many, reference := o.volumesUntil(newWall(tube), targets), o.volumesUntil(resolved(tube, 24), targets)
 	require.Len(t, fine, len(targets))
 	for i := range targets {
-		near(t, fine[i], coarse[i], 0.005, "pipe volumes by shells")
-		near(t, many[i]/reference[i], few[i]/coarse[i], 0.005, "lumped to resolved by cells")
+		check.Alike(t, fine[i], coarse[i], 0.005, "pipe volumes by shells")
+		check.Alike(t, many[i]/reference[i], few[i]/coarse[i], 0.005, "lumped to resolved by cells")
 		t.Logf("until %g °C: 24 shells %+.2f %%, four nodes %+.2f %% with 50 cells, %+.2f %% with 200", targets[i], 100*(coarse[i]/fine[i]-1), 100*(few[i]/coarse[i]-1), 100*(many[i]/reference[i]-1))
 	}
 }

@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"pipelag/internal/check"
 	"pipelag/internal/reference"
 )
 
@@ -14,8 +15,8 @@ import (
 func TestRegion1AgainstItsCheckValues(t *testing.T) {
 	for _, row := range reference.Rows(t, "testdata/iapws_region1.csv") {
 		volume, heatCapacity := region1(row.Number(t, "pressure_MPa")*1e6, row.Number(t, "temperature_K"))
-		near(t, row.Number(t, "volume_m3_per_kg"), volume, 1e-8, "volume")
-		near(t, row.Number(t, "heat_capacity_kJ_per_kgK")*1e3, heatCapacity, 1e-8, "heat capacity")
+		check.Alike(t, row.Number(t, "volume_m3_per_kg"), volume, 1e-8, "volume")
+		check.Alike(t, row.Number(t, "heat_capacity_kJ_per_kgK")*1e3, heatCapacity, 1e-8, "heat capacity")
 	}
 }
 
@@ -28,19 +29,19 @@ func TestWaterAgainstIndependentFormulations(t *testing.T) {
 	for c := 0.0; c <= 100; c += 5 {
 		w := mustWater(t, c)
 		kell := (999.83952 + c*(16.945176+c*(-7.9870401e-3+c*(-46.170461e-6+c*(105.56302e-9-280.54253e-12*c))))) / (1 + 16.879850e-3*c)
-		near(t, kell, w.Density, 3e-4, "density") // the rest is pressure: 0.4 against 0.1 MPa
+		check.Alike(t, kell, w.Density, 3e-4, "density") // the rest is pressure: 0.4 against 0.1 MPa
 		vogel := 2.414e-5 * math.Pow(10, 247.8/(c+zeroCelsius-140))
-		near(t, vogel, w.Viscosity, 0.025, "viscosity")
+		check.Alike(t, vogel, w.Viscosity, 0.025, "viscosity")
 		star := (c + zeroCelsius) / 298.15
 		ramires := 0.6065 * (-1.48445 + 4.12292*star - 1.63866*star*star)
-		near(t, ramires, w.Conductivity, 0.01, "conductivity")
+		check.Alike(t, ramires, w.Conductivity, 0.01, "conductivity")
 	}
 }
 
 // Osborne, Stimson & Ginnings, J. Res. NBS 23, 1939: the 15 °C calorie is 4.1855 J
 // (from memory).
 func TestHeatCapacityIsTheCalorie(t *testing.T) {
-	near(t, 4185.5, mustWater(t, 15).SpecificHeat, 1e-3, "heat capacity at 15 °C")
+	check.Alike(t, 4185.5, mustWater(t, 15).SpecificHeat, 1e-3, "heat capacity at 15 °C")
 }
 
 func TestWaterOutsideItsRange(t *testing.T) {

@@ -8,16 +8,12 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"pipelag/internal/check"
 	"pipelag/network"
 	"pipelag/network/heat"
 	"pipelag/network/hydraulics"
 	"pipelag/network/tubes"
 )
-
-func near(t require.TestingT, want, got, within float64) {
-	require.False(t, math.IsNaN(got))
-	require.InDelta(t, want, got, within)
-}
 
 // loop is 20 m out and 20 m back.
 func loop(back bool) (*network.Network, heat.Water) {
@@ -70,12 +66,12 @@ func TestMeets(t *testing.T) {
 		straight, err := NewCurve(Point{0, h, 30}, Point{q, 0, 50})
 		require.NoError(t, err)
 		d := straight.meet(func(x float64) float64 { return r * x })
-		near(t, 1, d.Flow*(r+h/q)/h, 1e-9)
-		near(t, 30+20*d.Flow/q, d.Power, 1e-9)
+		check.Within(t, 1, d.Flow*(r+h/q)/h, 1e-9)
+		check.Within(t, 30+20*d.Flow/q, d.Power, 1e-9)
 		bent, err := quadratic(h, q, 40)
 		require.NoError(t, err)
 		d = bent.meet(func(x float64) float64 { return r / q * x * x })
-		near(t, math.Sqrt(h/(r/q+h/q/q)), d.Flow, 0.01*q)
+		check.Within(t, math.Sqrt(h/(r/q+h/q/q)), d.Flow, 0.01*q)
 	})
 }
 
@@ -90,8 +86,8 @@ func TestDuty(t *testing.T) {
 	for _, i := range n.Loop() {
 		taken += hydraulics.Loss(n.Pipes[i], water, free.Flow)
 	}
-	near(t, taken, free.Head*water.Density*gravity, 1e-3)
-	near(t, 45, free.Power, 1e-9)
+	check.Within(t, taken, free.Head*water.Density*gravity, 1e-3)
+	check.Within(t, 45, free.Power, 1e-9)
 
 	valve, err := c.In(n, water, 3000)
 	require.NoError(t, err)
@@ -100,7 +96,7 @@ func TestDuty(t *testing.T) {
 	for _, i := range n.Loop() {
 		taken += hydraulics.Loss(n.Pipes[i], water, valve.Flow)
 	}
-	near(t, taken, valve.Head*water.Density*gravity, 1e-3)
+	check.Within(t, taken, valve.Head*water.Density*gravity, 1e-3)
 }
 
 func TestRefusals(t *testing.T) {

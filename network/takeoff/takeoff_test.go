@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"pipelag/internal/check"
 	"pipelag/network"
 	"pipelag/network/heat"
 	"pipelag/network/hydraulics"
@@ -24,13 +25,6 @@ const (
 	gpm   = 3.785411784e-3 / 60 // [m³/s]
 	ounce = 29.5735295625e-6    // [m³]
 )
-
-func near(t testing.TB, want, got, share float64, what string) {
-	t.Helper()
-	if !(math.Abs(got/want-1) <= share) {
-		t.Errorf("%s: want %.6g, got %.6g", what, want, got)
-	}
-}
 
 func run(t testing.TB, kind, size string) network.Run {
 	tube, err := tubes.Find(kind, size)
@@ -79,8 +73,8 @@ func TestVolumeAgainstOuncesPerFoot(t *testing.T) {
 	}{{"copper M", "1/2", 1.69}, {"copper L", "3/4", 3.22}, {"copper K", "1", 5.17}, {"CPVC", "1/2", 1.25}, {"PEX", "1/2", 1.18}, {"PEX", "3/4", 2.35}} {
 		off, err := New(one(t, 40, c.kind, c.size), conditions(t, shower("a")))
 		require.NoError(t, err)
-		near(t, 40*c.ounces*ounce, off.Fixtures[0].Volume, 0.01, c.kind+" "+c.size)
-		near(t, off.Fixtures[0].Volume/(2*gpm), off.Fixtures[0].Alone.Wait, 1e-12, "plug flow")
+		check.Alike(t, 40*c.ounces*ounce, off.Fixtures[0].Volume, 0.01, c.kind+" "+c.size)
+		check.Alike(t, off.Fixtures[0].Volume/(2*gpm), off.Fixtures[0].Alone.Wait, 1e-12, "plug flow")
 	}
 }
 
@@ -117,15 +111,15 @@ func TestVelocities(t *testing.T) {
 	require.NoError(t, err)
 	tube := off.Tubes[0]
 	// 4 gpm through 0.545 in: 0.3208 × 4/(π/4 × 0.545²) = 5.50 ft/s.
-	near(t, 5.50*foot, tube.Velocity, 2e-3, "velocity at the code's demand")
-	near(t, tube.Velocity, off.Fixtures[0].Alone.Velocities[0], 1e-9, "the bath alone")
+	check.Alike(t, 5.50*foot, tube.Velocity, 2e-3, "velocity at the code's demand")
+	check.Alike(t, tube.Velocity, off.Fixtures[0].Alone.Velocities[0], 1e-9, "the bath alone")
 	assert.Equal(t, limits.Broken, verdict(t, tube.Verdicts, limits.Velocity, "CDA").Outcome, "5 ft/s")
 	assert.Equal(t, limits.Met, verdict(t, tube.Verdicts, limits.Velocity, "Chicago").Outcome, "8 ft/s")
 	assert.Equal(t, limits.Met, verdict(t, tube.Verdicts, limits.Velocity, "IRC").Outcome, "8 ft/s")
 	c.Hot = 65
 	off, err = New(one(t, 20, "copper L", "1/2"), c)
 	require.NoError(t, err)
-	near(t, 3*foot, verdict(t, off.Tubes[0].Verdicts, limits.Velocity, "CDA").Asked, 1e-12, "above 140 F")
+	check.Alike(t, 3*foot, verdict(t, off.Tubes[0].Verdicts, limits.Velocity, "CDA").Asked, 1e-12, "above 140 F")
 }
 
 func TestInsulation(t *testing.T) {
@@ -144,7 +138,7 @@ func TestInsulation(t *testing.T) {
 	}
 	p := n.Pipes[0]
 	p.Tube.Outside, p.Sleeve.Thickness, p.Sleeve.Material.Conductivity = 0.022, 0.013, 0.036
-	near(t, 0.024*math.Log(24.0/11)/0.036, resistance(p), 1e-12, "resistance")
+	check.Alike(t, 0.024*math.Log(24.0/11)/0.036, resistance(p), 1e-12, "resistance")
 }
 
 func TestLoopCountsFromTheLoop(t *testing.T) {
@@ -158,9 +152,9 @@ func TestLoopCountsFromTheLoop(t *testing.T) {
 	off, err := New(n, conditions(t, shower("a")))
 	require.NoError(t, err)
 	a := off.Fixtures[0]
-	near(t, 33, a.Length, 1e-12, "from the heater")
-	near(t, 3, a.FromLoop.Length, 1e-12, "from the loop")
-	near(t, small.Tube.Volume()*3/a.Alone.Flow, a.Alone.Wait, 1e-12, "wait from the loop")
+	check.Alike(t, 33, a.Length, 1e-12, "from the heater")
+	check.Alike(t, 3, a.FromLoop.Length, 1e-12, "from the loop")
+	check.Alike(t, small.Tube.Volume()*3/a.Alone.Flow, a.Alone.Wait, 1e-12, "wait from the loop")
 	assert.Equal(t, limits.Met, verdict(t, a.Verdicts, limits.StoredVolume, "WaterSense").Outcome)
 	assert.Equal(t, "the figure is recalled, not read", verdict(t, a.Verdicts, limits.LoopVolume, "IECC").Why)
 	assert.Empty(t, verdict(t, a.Verdicts, limits.StoredVolume, "WaterSense").Beside)
@@ -189,7 +183,7 @@ func TestProblems(t *testing.T) {
 		assert.Contains(t, off.Problems[0].What, `"a" stands higher than the street's pressure lifts water`)
 		assert.Zero(t, off.Fixtures[0].Alone.Flow)
 		assert.Zero(t, off.Fixtures[0].Alone.Wait)
-		near(t, 60, off.Fixtures[0].Length, 1e-12, "still listed")
+		check.Alike(t, 60, off.Fixtures[0].Length, 1e-12, "still listed")
 	})
 	t.Run("no pressure left", func(t *testing.T) {
 		off, err := New(one(t, 600, "PEX", "1/4"), conditions(t, shower("a")))
@@ -269,8 +263,8 @@ func TestLargeHouse(t *testing.T) {
 		require.NotNil(t, fixture.Alone)
 		assert.LessOrEqual(t, fixture.Together.Flow, fixture.Alone.Flow*(1+1e-6), "others open leave no more")
 		assert.LessOrEqual(t, fixture.Alone.Pressure, fixture.Still)
-		near(t, n.PathLength(f), fixture.Length, 1e-12, "length")
-		near(t, n.PathVolume(f), fixture.Volume, 1e-12, "volume")
+		check.Alike(t, n.PathLength(f), fixture.Length, 1e-12, "length")
+		check.Alike(t, n.PathVolume(f), fixture.Volume, 1e-12, "volume")
 		assert.Equal(t, fixture.Name, fixture.Way[len(fixture.Way)-1][:len(fixture.Name)])
 		assert.Len(t, fixture.Alone.Velocities, len(fixture.Path))
 	}
@@ -297,7 +291,7 @@ func TestPeakPressureAddsUp(t *testing.T) {
 		for _, i := range off.Fixtures[f].Path {
 			left -= off.Tubes[i].Loss + hot.Density*9.80665*off.Tubes[i].Pipe.Rise
 		}
-		near(t, left, off.Fixtures[f].Peak, 1e-9, off.Fixtures[f].Name)
+		check.Alike(t, left, off.Fixtures[f].Peak, 1e-9, off.Fixtures[f].Name)
 	}
 }
 
@@ -384,14 +378,14 @@ func TestPumpedVelocity(t *testing.T) {
 		require.NoError(t, err)
 		supply, branch, back := off.Tubes[0], off.Tubes[1], off.Tubes[2]
 		const perGPM = 1.656 / 3
-		near(t, (supply.Demand/gpm+pumped)*perGPM, supply.Velocity, 1e-3, "supply")
-		near(t, branch.Demand/gpm*perGPM, branch.Velocity, 1e-3, "branch")
+		check.Alike(t, (supply.Demand/gpm+pumped)*perGPM, supply.Velocity, 1e-3, "supply")
+		check.Alike(t, branch.Demand/gpm*perGPM, branch.Velocity, 1e-3, "branch")
 		if pumped == 0 {
 			assert.Zero(t, back.Velocity)
 			assert.Empty(t, velocityVerdicts(back))
 			continue
 		}
-		near(t, pumped*perGPM, back.Velocity, 1e-3, "return")
+		check.Alike(t, pumped*perGPM, back.Velocity, 1e-3, "return")
 		judged := velocityVerdicts(back)
 		require.Len(t, judged, 1)
 		assert.Equal(t, pumped == 5, judged[0].Outcome == limits.Broken, "%g gpm", pumped)

@@ -8,14 +8,10 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"pipelag/internal/check"
 	"pipelag/internal/reference"
 	"pipelag/schedules"
 )
-
-func near(t require.TestingT, want, got, tolerance float64, what string) {
-	require.False(t, math.IsNaN(got), what)
-	require.InDelta(t, want, got, tolerance, what)
-}
 
 func celsius(f float64) float64 { return (f - 32) / 1.8 }
 
@@ -43,7 +39,7 @@ func TestMainsWorkedValues(t *testing.T) {
 		default: // a day of the year, from 1
 			got = m.At((row.Number(t, "day_or_statistic")-0.5)*day)*1.8 + 32
 		}
-		near(t, row.Number(t, "mains_F"), got, row.Number(t, "tolerance_F"), row["air_mean_F"]+" "+what)
+		check.Within(t, row.Number(t, "mains_F"), got, row.Number(t, "tolerance_F"), row["air_mean_F"]+" "+what)
 	}
 }
 
@@ -53,7 +49,7 @@ func TestMainsSouthIsHalfAYearAway(t *testing.T) {
 	south, err := NewMains(12, 18, true)
 	require.NoError(t, err)
 	for d := range 182 {
-		near(t, north.At(float64(d)*day), south.At((float64(d)+182.5)*day), 1e-9, "opposite day")
+		check.Within(t, north.At(float64(d)*day), south.At((float64(d)+182.5)*day), 1e-9, "opposite day")
 	}
 }
 
@@ -81,8 +77,8 @@ func TestMonthlyKeepsTheMeans(t *testing.T) {
 			const inside = 1e-9 // of a month, to stay clear of the neighbour
 			a, b := start+days*inside, start+days*(1-inside)
 			got := (m.At(a*day) + 4*m.At((a+b)/2*day) + m.At(b*day)) / 6
-			near(t, means[i], got, 1e-6, "month")
-			near(t, m.At((start-1e-7)*day), m.At((start+1e-7)*day), 1e-3, "continuous")
+			check.Within(t, means[i], got, 1e-6, "month")
+			check.Within(t, m.At((start-1e-7)*day), m.At((start+1e-7)*day), 1e-3, "continuous")
 			start += days
 		}
 	})
@@ -103,12 +99,12 @@ func TestMonthlyOfMeasuredMains(t *testing.T) {
 func TestAnnual(t *testing.T) {
 	c, err := NewAnnual(Annual{Mean: 15, Amplitude: 8, Coldest: 40, DailyAmplitude: 3, DailyMinimum: 5})
 	require.NoError(t, err)
-	near(t, 15-8*math.Cos(2*math.Pi*(5.0-12)/24/365)-3, c.At(40*day+5*3600), 1e-12, "coldest morning")
+	check.Within(t, 15-8*math.Cos(2*math.Pi*(5.0-12)/24/365)-3, c.At(40*day+5*3600), 1e-12, "coldest morning")
 	mean := 0.0
 	for h := range 365 * 24 {
 		mean += c.At(float64(h)*3600) / (365 * 24)
 	}
-	near(t, 15, mean, 1e-9, "mean")
+	check.Within(t, 15, mean, 1e-9, "mean")
 	fixed, err := NewAnnual(Annual{Mean: 14.4})
 	require.NoError(t, err)
 	require.Equal(t, 14.4, fixed.At(1e7))

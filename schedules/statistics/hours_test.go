@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"pipelag/internal/check"
 	"pipelag/schedules/household"
 	"pipelag/schedules/published"
 )
@@ -69,7 +70,7 @@ func TestFitByHand(t *testing.T) {
 		h.add(map[bool]int{true: 0, false: 12}[d < 30])
 		h.endDay()
 	}
-	near(t, math.Erfc(math.Sqrt(20./3)), h.fit([24]float64{0: 0.5, 12: 0.5}), 1e-12, "p")
+	check.Within(t, math.Erfc(math.Sqrt(20./3)), h.fit([24]float64{0: 0.5, 12: 0.5}), 1e-12, "p")
 	short := &hourly{}
 	for range fewestDays - 1 {
 		short.add(0)

@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"pipelag/internal/check"
 	"pipelag/internal/reference"
 	"pipelag/schedules"
 	"pipelag/schedules/household"
@@ -22,12 +23,6 @@ var home = []schedules.Fixture{
 	{Name: "bath", Use: schedules.Bath, Flow: 6 * gpm, Usable: 40.6},
 	{Name: "dishwasher", Use: schedules.Dishwasher, Flow: 1.5 * gpm, Usable: 45},
 	{Name: "washing machine", Use: schedules.ClothesWasher, Flow: 2.5 * gpm, Usable: 45},
-}
-
-func near(t *testing.T, want, got, tolerance float64, what string) {
-	t.Helper()
-	require.False(t, math.IsNaN(got), what)
-	require.InDelta(t, want, got, tolerance, what)
 }
 
 // plain is a schedule simple enough to work out by hand: on even days a brief
@@ -51,18 +46,18 @@ func TestByHand(t *testing.T) {
 	s, err := Measure(plain{}, 1, Sample{Years: 2})
 	require.NoError(t, err)
 	lavatory, bath := s.Uses[schedules.Lavatory], s.Uses[schedules.Bath]
-	near(t, 366./365, lavatory.DrawsPerDay.Value, 1e-12, "draws")
-	near(t, 0, lavatory.DrawsPerDay.Error, 1e-12, "both years are alike")
-	near(t, 183*2e-3/365, lavatory.Volume.Value, 1e-12, "volume")
-	near(t, 15, lavatory.Duration, 1e-9, "duration")
-	near(t, 5, lavatory.DurationSD, 1e-9, "its standard deviation")
-	near(t, 6e-5, lavatory.Flow, 1e-12, "flow")
-	near(t, 1, s.Shapes[1].Hours[7], 1e-12, "hour")
+	check.Within(t, 366./365, lavatory.DrawsPerDay.Value, 1e-12, "draws")
+	check.Within(t, 0, lavatory.DrawsPerDay.Error, 1e-12, "both years are alike")
+	check.Within(t, 183*2e-3/365, lavatory.Volume.Value, 1e-12, "volume")
+	check.Within(t, 15, lavatory.Duration, 1e-9, "duration")
+	check.Within(t, 5, lavatory.DurationSD, 1e-9, "its standard deviation")
+	check.Within(t, 6e-5, lavatory.Flow, 1e-12, "flow")
+	check.Within(t, 1, s.Shapes[1].Hours[7], 1e-12, "hour")
 	require.Equal(t, []int{2 * 182, 4 * 183}, []int{s.Shapes[0].Starts, s.Shapes[1].Starts})
-	near(t, 1, lavatory.Kinds[schedules.Brief], 1e-12, "kind")
-	near(t, 182*0.1/365, bath.Volume.Value, 1e-12, "bath")
-	near(t, 500, bath.Duration, 1e-9, "bath")
-	near(t, 1, s.Shapes[0].Hours[20], 1e-12, "bath's hour")
+	check.Within(t, 1, lavatory.Kinds[schedules.Brief], 1e-12, "kind")
+	check.Within(t, 182*0.1/365, bath.Volume.Value, 1e-12, "bath")
+	check.Within(t, 500, bath.Duration, 1e-9, "bath")
+	check.Within(t, 1, s.Shapes[0].Hours[20], 1e-12, "bath's hour")
 	// In a year 183 gaps of 200 s; 182 of some 11 h after a bath; those of 37 h
 	// before one are over a day and not counted.
 	for i, p := range published.Gaps() {
@@ -70,14 +65,14 @@ func TestByHand(t *testing.T) {
 		if p.Limit >= 200 {
 			want = 183. / 365
 		}
-		near(t, want, s.Gaps[i], 1e-12, "gaps")
+		check.Within(t, want, s.Gaps[i], 1e-12, "gaps")
 	}
-	near(t, 366./548, s.ShortDraws[len(s.ShortDraws)-1], 1e-12, "short")
-	near(t, 183./548, s.SmallDraws[0], 1e-12, "below half a litre")
-	near(t, 366./548, s.SmallDraws[2], 1e-12, "below two litres")
+	check.Within(t, 366./548, s.ShortDraws[len(s.ShortDraws)-1], 1e-12, "short")
+	check.Within(t, 183./548, s.SmallDraws[0], 1e-12, "below half a litre")
+	check.Within(t, 366./548, s.SmallDraws[2], 1e-12, "below two litres")
 	p := 183. / 365 // share of even days
-	near(t, p*(1-p)/(1+p), s.Dispersion, 1e-9, "dispersion")
-	near(t, (2*p-1)/math.Sqrt(p*(1-p)), s.Skewness, 1e-6, "skewness: more low days than high, by a hair")
+	check.Within(t, p*(1-p)/(1+p), s.Dispersion, 1e-9, "dispersion")
+	check.Within(t, (2*p-1)/math.Sqrt(p*(1-p)), s.Skewness, 1e-6, "skewness: more low days than high, by a hair")
 	_, err = Measure(plain{}, 1, Sample{Years: 0})
 	require.Error(t, err)
 }
@@ -98,7 +93,7 @@ func TestGapsAreLikeTheOpenData(t *testing.T) {
 		require.NoError(t, err)
 		for i, p := range published.Gaps() {
 			t.Logf("%d people: gaps to %4.0f s: %.2f, open data %.2f", people, p.Limit, s.Gaps[i], p.Share)
-			near(t, p.Share, s.Gaps[i], tolerance, "gaps")
+			check.Within(t, p.Share, s.Gaps[i], tolerance, "gaps")
 		}
 		for i, p := range published.ShortDraws() {
 			t.Logf("%d people: draws to %3.0f s: %.2f, open data %.2f", people, p.Limit, s.ShortDraws[i], p.Share)

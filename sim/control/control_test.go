@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"pipelag/internal/check"
 	"pipelag/schedules"
 )
 
@@ -113,13 +114,6 @@ func follow(c *Control, l line, calls, draws []float64, until float64) (log stri
 	}
 }
 
-// near holds got to want within an absolute tolerance and refuses NaN.
-func near[T int | float64](t *testing.T, want, got T, within float64, what ...any) {
-	t.Helper()
-	require.False(t, math.IsNaN(float64(got)), what...)
-	require.InDelta(t, want, got, within, what...)
-}
-
 func at(d, h, m float64) float64 { return d*day + h*hour + m*60 }
 
 var usual = line{temp: 20, hot: 50, cold: 20, fast: 100, slow: 3000}
@@ -171,7 +165,7 @@ func TestDeadBand(t *testing.T) {
 	require.NoError(t, err)
 	warming, cooling, again := 100*math.Log(6), 3000*math.Log(25.0/15), 100*math.Log(3)
 	log, ran := follow(c, usual, nil, nil, warming+10*(cooling+again)+1)
-	near(t, warming+10*again, ran, 1e-6)
+	check.Within(t, warming+10*again, ran, 1e-6)
 	require.Equal(t, 11, strings.Count(log, "starts"))
 	require.Equal(t, 11, strings.Count(log, "stops"))
 }
@@ -196,7 +190,7 @@ func TestStopsWithinCell(t *testing.T) {
 			if off := k.Next(90); off > 100 {
 				k.Pass(100, FarEnd, c.after, c.after, c.cell)
 			}
-			near(t, c.off, k.Next(100), 1e-9)
+			check.Within(t, c.off, k.Next(100), 1e-9)
 			k.Advance(k.Next(100))
 			require.False(t, k.Running())
 		})
@@ -209,7 +203,7 @@ func TestStopsInFirstCell(t *testing.T) {
 	require.NoError(t, err)
 	k.Call(100, 20)
 	k.Pass(100, FarEnd, 30, 50, 10)
-	near(t, 100+5*5/10.0, k.Next(100), 1e-9)
+	check.Within(t, 100+5*5/10.0, k.Next(100), 1e-9)
 }
 
 // In any week a clock is open for the sum of its windows and Next never stands still.
@@ -296,7 +290,7 @@ func TestCalls(t *testing.T) {
 	require.IsIncreasing(t, calls)
 	require.Equal(t, 3*day, calls[1], "not before the day")
 	// Binomial, 300 draws: within four standard deviations.
-	near(t, 210, len(calls)-1, 4*math.Sqrt(300*0.7*0.3))
+	check.Within(t, 210, float64(len(calls)-1), 4*math.Sqrt(300*0.7*0.3))
 	require.Equal(t, calls, b.Calls(1, 0, 3, wishes, []float64{-1}))
 
 	m := Motion{Lead: 30, Likelihood: 0, False: 40}
@@ -307,7 +301,7 @@ func TestCalls(t *testing.T) {
 			sum++
 		}
 	}
-	near(t, 4000, sum, 4*math.Sqrt(4000), "Poisson")
+	check.Within(t, 4000, float64(sum), 4*math.Sqrt(4000), "Poisson")
 	require.Empty(t, m.Calls(1, 0, 0, nil, nil), "nobody there")
 	m.Likelihood, m.False = 1, 0
 	require.Len(t, m.Calls(1, 0, 3, wishes, nil), 300)

@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"pipelag/internal/check"
 	"pipelag/internal/reference"
 )
 
@@ -18,7 +19,7 @@ func TestPublishedHours(t *testing.T) {
 		case r["quantity"] == "pump_energy":
 			energy[r["control"]] = value
 		case r["quantity"] == "pump_hours" && r["status"] == "derived":
-			near(t, energy[r["control"]]*1000/365, value, 0.001)
+			check.Within(t, energy[r["control"]]*1000/365, value, 0.001)
 			compared++
 		}
 	}

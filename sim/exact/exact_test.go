@@ -4,18 +4,13 @@ import (
 	"math"
 	"testing"
 
+	"pipelag/internal/check"
+
 	"github.com/stretchr/testify/assert"
 	"gonum.org/v1/gonum/diff/fd"
 	"gonum.org/v1/gonum/integrate/quad"
 	"pgregory.net/rapid"
 )
-
-// near holds got to want within an absolute tolerance and refuses NaN.
-func near(t interface{ Errorf(string, ...any) }, want, got, within float64, what string) {
-	if !(math.Abs(got-want) <= within) {
-		t.Errorf("%s: got %.12g, want %.12g within %g", what, got, want, within)
-	}
-}
 
 // The integral that defines I₀, e^(−x) I₀(x) = (1/π) ∫₀^π e^(x (cos φ − 1)) dφ
 // (Abramowitz & Stegun 9.6.16, from memory), worked out without either series.
@@ -31,7 +26,7 @@ func TestScaledI0AgainstItsIntegral(t *testing.T) {
 			}, reach*float64(i)/panels, reach*float64(i+1)/panels, 8, quad.Legendre{}, 0) / math.Pi
 		}
 		got := scaledI0(x)
-		near(t, 1, got/want, 2e-13, "scaledI0")
+		check.Within(t, 1, got/want, 2e-13, "scaledI0")
 	}
 }
 
@@ -40,16 +35,16 @@ func TestScaledI0AgainstItsIntegral(t *testing.T) {
 func TestSchumannAtItsLimits(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		z := rapid.Float64Range(0, 400).Draw(t, "z")
-		near(t, 1, SchumannWater(0, z).Value, 1e-12, "water at the inlet")
-		near(t, -math.Expm1(-z), SchumannWall(0, z).Value, 1e-12, "wall at the inlet")
-		near(t, math.Exp(-z), SchumannWater(z, 0).Value, 1e-12, "first water")
-		near(t, 0, SchumannWall(z, 0).Value, 1e-12, "wall as the first water comes")
-		near(t, 0, SchumannWater(z, -1e-9).Value, 0, "water ahead of the front")
-		near(t, 0, SchumannWall(z, -1e-9).Value, 0, "wall ahead of the front")
+		check.Within(t, 1, SchumannWater(0, z).Value, 1e-12, "water at the inlet")
+		check.Within(t, -math.Expm1(-z), SchumannWall(0, z).Value, 1e-12, "wall at the inlet")
+		check.Within(t, math.Exp(-z), SchumannWater(z, 0).Value, 1e-12, "first water")
+		check.Within(t, 0, SchumannWall(z, 0).Value, 1e-12, "wall as the first water comes")
+		check.Within(t, 0, SchumannWater(z, -1e-9).Value, 0, "water ahead of the front")
+		check.Within(t, 0, SchumannWall(z, -1e-9).Value, 0, "wall ahead of the front")
 	})
-	near(t, 1, SchumannWater(5, 1e4).Value, 1e-12, "water in the end")
-	near(t, 1, SchumannWall(5, 1e4).Value, 1e-12, "wall in the end")
-	near(t, 0, SchumannWater(1e4, 5).Value, 1e-12, "water far off")
+	check.Within(t, 1, SchumannWater(5, 1e4).Value, 1e-12, "water in the end")
+	check.Within(t, 1, SchumannWall(5, 1e4).Value, 1e-12, "wall in the end")
+	check.Within(t, 0, SchumannWater(1e4, 5).Value, 1e-12, "water far off")
 }
 
 // T + (1 − W with ξ and η exchanged) is 1 by definition of the two integrals, and
@@ -60,7 +55,7 @@ func TestSchumannDifferenceIsSymmetric(t *testing.T) {
 		eta := rapid.Float64Range(0, 900).Draw(t, "eta")
 		gap := math.Sqrt(xi) - math.Sqrt(eta)
 		want := math.Exp(-gap*gap) * scaledI0(2*math.Sqrt(xi*eta))
-		near(t, want, SchumannWater(xi, eta).Value-SchumannWall(xi, eta).Value, 1e-12, "water less wall")
+		check.Within(t, want, SchumannWater(xi, eta).Value-SchumannWall(xi, eta).Value, 1e-12, "water less wall")
 	})
 }
 
@@ -71,8 +66,8 @@ func TestSchumannSolvesItsEquations(t *testing.T) {
 			water, wall := SchumannWater(xi, eta).Value, SchumannWall(xi, eta).Value
 			along := fd.Derivative(func(x float64) float64 { return SchumannWater(x, eta).Value }, xi, &fd.Settings{Formula: fd.Central, Step: 1e-4})
 			after := fd.Derivative(func(e float64) float64 { return SchumannWall(xi, e).Value }, eta, &fd.Settings{Formula: fd.Central, Step: 1e-4})
-			near(t, wall-water, along, 2e-8, "∂T/∂ξ")
-			near(t, water-wall, after, 2e-8, "∂W/∂η")
+			check.Within(t, wall-water, along, 2e-8, "∂T/∂ξ")
+			check.Within(t, water-wall, after, 2e-8, "∂W/∂η")
 		}
 	}
 }
@@ -88,7 +83,7 @@ func TestSchumannHeatBalance(t *testing.T) {
 			lost += quad.Fixed(func(eta float64) float64 { return 1 - SchumannWater(xi, eta).Value },
 				end*float64(i)/panels, end*float64(i+1)/panels, 8, quad.Legendre{}, 0)
 		}
-		near(t, xi, lost, 1e-10*xi+1e-10, "heat given")
+		check.Within(t, xi, lost, 1e-10*xi+1e-10, "heat given")
 	}
 }
 
@@ -98,10 +93,10 @@ func TestConvectiveCoolingSolvesItsEquation(t *testing.T) {
 		for _, at := range []float64{10, 1e3, 1e5} {
 			share := ConvectiveCooling(rate, power, at).Value
 			slope := fd.Derivative(func(t float64) float64 { return ConvectiveCooling(rate, power, t).Value }, at, &fd.Settings{Formula: fd.Central, Step: at * 1e-5})
-			near(t, 1, slope/(-rate*math.Pow(share, power)*share), 1e-8, "dθ/dt")
+			check.Within(t, 1, slope/(-rate*math.Pow(share, power)*share), 1e-8, "dθ/dt")
 		}
 	}
-	near(t, Cooling(1e-3, 700).Value, ConvectiveCooling(1e-3, 1e-9, 700).Value, 1e-8, "with a film that hardly weakens")
+	check.Within(t, Cooling(1e-3, 700).Value, ConvectiveCooling(1e-3, 1e-9, 700).Value, 1e-8, "with a film that hardly weakens")
 }
 
 // A front is a sum of pulses: its slope has the variance of one. A front that was
@@ -116,13 +111,13 @@ func TestPulseVarianceIsThatOfAFront(t *testing.T) {
 		variance += quad.Fixed(func(y float64) float64 { return 2 * y * front(middle+y) },
 			reach*float64(i)/panels, reach*float64(i+1)/panels, 8, quad.Legendre{}, 0) * 2
 	}
-	near(t, PulseVariance(dispersion, at).Value, variance, 1e-10, "variance")
+	check.Within(t, PulseVariance(dispersion, at).Value, variance, 1e-10, "variance")
 }
 
 func TestDevelopingVarianceAtItsLimits(t *testing.T) {
 	const early, growth, time = 1e-7, 0.036, 11.0
-	near(t, 2*early*0.01+growth*1e-4/time, DevelopingVariance(early, growth, time, 0.01).Value, 2e-10, "at first")
-	near(t, PulseVariance(early+growth, 1e6).Value-2*growth*time, DevelopingVariance(early, growth, time, 1e6).Value, 1e-6, "in the end")
+	check.Within(t, 2*early*0.01+growth*1e-4/time, DevelopingVariance(early, growth, time, 0.01).Value, 2e-10, "at first")
+	check.Within(t, PulseVariance(early+growth, 1e6).Value-2*growth*time, DevelopingVariance(early, growth, time, 1e6).Value, 1e-6, "in the end")
 }
 
 // The numbers that the comments give.
@@ -142,7 +137,7 @@ func TestExamples(t *testing.T) {
 		{PulseVariance(2.5e-3, 40), 0.2, 1e-12},
 		{DevelopingVariance(0, 0.036, 11, 5), 0.071, 5e-4},
 	} {
-		near(t, c.want, c.p.Value, c.within, c.p.Name)
+		check.Within(t, c.want, c.p.Value, c.within, c.p.Name)
 		assert.NotEmpty(t, c.p.Name)
 		assert.NotEmpty(t, c.p.Formula, c.p.Name)
 		assert.NotEmpty(t, c.p.Unit, c.p.Name)

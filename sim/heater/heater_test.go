@@ -5,7 +5,8 @@ import (
 	"math"
 	"testing"
 
-	"github.com/stretchr/testify/assert"
+	"pipelag/internal/check"
+
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 )
@@ -15,17 +16,6 @@ const (
 	gallon = 3.785411784e-3 // [m³]
 	gpm    = gallon / 60    // [m³/s]
 )
-
-// near holds got to want within an absolute tolerance and refuses NaN.
-func near(t require.TestingT, want, got, within float64, what ...any) {
-	if math.IsNaN(got) || !(math.Abs(got-want) <= within) {
-		assert.InDelta(t, want, got, within, what...)
-		if math.IsNaN(got) {
-			t.Errorf("not a number")
-		}
-		t.FailNow()
-	}
-}
 
 // electric is a tank with one element at the bottom and nothing else.
 func electric() Storage {
@@ -117,8 +107,8 @@ func TestHeatBalances(t *testing.T) {
 						t.Fatalf("outlet %g °C", o)
 					}
 				}
-				near(t, 0, unbalanced(h, stored), 1e-11)
-				near(t, 0, (seen-h.Account().Given)/(math.Abs(seen)+1), 1e-9, "heat given, as seen from outside")
+				check.Within(t, 0, unbalanced(h, stored), 1e-11)
+				check.Within(t, 0, (seen-h.Account().Given)/(math.Abs(seen)+1), 1e-9, "heat given, as seen from outside")
 			})
 		})
 	}
@@ -159,7 +149,7 @@ func TestAnyTank(t *testing.T) {
 		}
 		// A litre with a torrent through it is filled ten thousand times, each with its roundings:
 		// it is held to what the books of a year are.
-		near(t, 0, unbalanced(h, stored), 1e-9)
+		check.Within(t, 0, unbalanced(h, stored), 1e-9)
 		tank := h.(*tank)
 		volume := 0.0
 		for i, v := range tank.size {
@@ -168,7 +158,7 @@ func TestAnyTank(t *testing.T) {
 				t.Fatalf("inverted: %.6f", tank.temp)
 			}
 		}
-		near(t, float64(s.Layers), volume, 1e-9, "water is neither made nor lost")
+		check.Within(t, float64(s.Layers), volume, 1e-9, "water is neither made nor lost")
 	})
 }
 
@@ -196,10 +186,10 @@ func TestStopsDoNotMatter(t *testing.T) {
 			}
 			one, s1 := run(1)
 			many, s2 := run(37)
-			near(t, 1, many.Given/one.Given, 2e-3)
-			near(t, 1, many.Heated/one.Heated, 5e-3)
+			check.Within(t, 1, many.Given/one.Given, 2e-3)
+			check.Within(t, 1, many.Heated/one.Heated, 5e-3)
 			if s1 != 0 {
-				near(t, 1, s2/s1, 1e-2)
+				check.Within(t, 1, s2/s1, 1e-2)
 			}
 		})
 	}
@@ -207,10 +197,10 @@ func TestStopsDoNotMatter(t *testing.T) {
 
 // The numbers given as examples in the comments.
 func TestExampleNumbers(t *testing.T) {
-	near(t, 1.7, StoredConductivity(0.45, 2.5e-3), 0.05)
-	near(t, 2.21, UsualCOP.At(53, 20), 0.005)
-	near(t, 3.3, UsualCOP.At(27, 20), 1e-12)
-	near(t, 1, UsualCOP.At(95, -30), 0)
+	check.Within(t, 1.7, StoredConductivity(0.45, 2.5e-3), 0.05)
+	check.Within(t, 2.21, UsualCOP.At(53, 20), 0.005)
+	check.Within(t, 3.3, UsualCOP.At(27, 20), 1e-12)
+	check.Within(t, 1, UsualCOP.At(95, -30), 0)
 }
 
 func TestRefusals(t *testing.T) {

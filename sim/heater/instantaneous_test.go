@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"pipelag/internal/check"
+
 	"github.com/stretchr/testify/require"
 )
 
@@ -34,16 +36,16 @@ func TestFiring(t *testing.T) {
 		next := min(h.Next(), reached)
 		low, high := min(exact(now), exact(next)), max(exact(now), exact(next))
 		require.LessOrEqual(t, high-low, warmStep+1e-9)
-		near(t, min(max(outlet, low), high), outlet, 1e-9, "between begin and end of the step, at %g s", now)
+		check.Within(t, min(max(outlet, low), high), outlet, 1e-9, "between begin and end of the step, at ", now, " s")
 	})
-	near(t, 50, h.(*instant).temp, 1e-2)
+	check.Within(t, 50, h.(*instant).temp, 1e-2)
 	h.Advance(reached + 1)
-	near(t, 50, h.Outlet(), 1e-9)
+	check.Within(t, 50, h.Outlet(), 1e-9)
 	require.True(t, math.IsInf(h.Next(), 1))
 	before := h.Account()
 	h.Advance(reached + 101)
-	near(t, water*flow*40*100, h.Account().Heated-before.Heated, 10)
-	near(t, water*flow*40*100/0.8, h.Account().Energy[Gas]-before.Energy[Gas], 10)
+	check.Within(t, water*flow*40*100, h.Account().Heated-before.Heated, 10)
+	check.Within(t, water*flow*40*100/0.8, h.Account().Energy[Gas]-before.Energy[Gas], 10)
 }
 
 // Exact: at more flow than it can heat the outlet is T_in + P/(ρc q).
@@ -51,14 +53,14 @@ func TestCapacityLimit(t *testing.T) {
 	h := built(t, tankless())
 	h.Meet(Inflow{Drawn: 4e-4, Cold: 10, Air: 20})
 	h.Advance(600)
-	near(t, 10+40e3/(water*4e-4), h.Outlet(), 0.1)
+	check.Within(t, 10+40e3/(water*4e-4), h.Outlet(), 0.1)
 }
 
 func TestLeastFlow(t *testing.T) {
 	h := built(t, tankless())
 	h.Meet(Inflow{Drawn: 2.9e-5, Cold: 10, Air: 20})
 	h.Advance(3600)
-	near(t, 10, h.Outlet(), 0.1)
+	check.Within(t, 10, h.Outlet(), 0.1)
 	require.Zero(t, h.Account().Energy[Gas])
 }
 
@@ -85,7 +87,7 @@ func TestColdSlug(t *testing.T) {
 		return 10 + (10+30*math.Exp(-idle*pause))*math.Exp(-rate*4)
 	}
 	for _, p := range []float64{1, pause, 7200} {
-		near(t, exact(p), lowest(p), warmStep/2)
+		check.Within(t, exact(p), lowest(p), warmStep/2)
 	}
 	require.Less(t, lowest(7200), lowest(pause)-0.5)
 	require.Less(t, lowest(pause), lowest(1)-0.5)
@@ -97,5 +99,5 @@ func TestWarmReturn(t *testing.T) {
 	h.Meet(Inflow{Looped: 1e-4, Back: 55, Air: 20})
 	h.Advance(3600)
 	require.Zero(t, h.Account().Heated)
-	near(t, 55, h.Outlet(), 0.1)
+	check.Within(t, 55, h.Outlet(), 0.1)
 }

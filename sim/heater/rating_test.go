@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"pipelag/internal/check"
 	"pipelag/schedules"
 	"pipelag/schedules/patterns"
 )
@@ -48,10 +49,10 @@ func rated(t *testing.T, k Kind, pattern string) (factor float64, a Account) {
 	heated := after.Heated - before.Heated
 	efficiency := heated / energy
 	energy -= (h.Stored() - before1) / efficiency // the store's gain at recovery efficiency
-	near(t, 0, unbalanced(h, stored), 1e-11)
+	check.Within(t, 0, unbalanced(h, stored), 1e-11)
 	// Conservation of energy: of the heat into the water, part is drawn and the rest lost.
 	lost := after.Jacket + after.Flue - before.Jacket - before.Flue
-	near(t, efficiency*given/(given+lost), given/energy, 1e-9)
+	check.Within(t, efficiency*given/(given+lost), given/energy, 1e-9)
 	t.Logf("%s: %.1f L, %.2f kWh drawn, jacket %.2f kWh, flue %.2f kWh, in %.2f kWh, mean rise %.1f K, UEF %.3f", pattern,
 		volume*1000, given/3.6e6, (after.Jacket-before.Jacket)/3.6e6, (after.Flue-before.Flue)/3.6e6, energy/3.6e6, given/water/volume, given/energy)
 	return given / energy, after
@@ -126,7 +127,7 @@ func TestDefaultLayers(t *testing.T) {
 	for _, n := range []int{8, 12, DefaultLayers, 2 * DefaultLayers, 60} {
 		t.Logf("%d layers: %.4f kWh", n, given(n)/3.6e6)
 	}
-	near(t, 1, given(DefaultLayers)/given(2*DefaultLayers), 0.01)
+	check.Within(t, 1, given(DefaultLayers)/given(2*DefaultLayers), 0.01)
 }
 
 func BenchmarkRest(b *testing.B) {

@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"pipelag/internal/check"
+
 	"github.com/stretchr/testify/require"
 )
 
@@ -37,13 +39,13 @@ func TestPlugFlow(t *testing.T) {
 					full = h.Next() * flow
 				}
 				if c.mixed == 0 && now*flow > s.Volume+1e-9 {
-					near(t, 10, outlet, 1e-9)
+					check.Within(t, 10, outlet, 1e-9)
 				}
 			})
-			near(t, c.share*s.Volume, full, 1e-9, "drawn at the set point")
+			check.Within(t, c.share*s.Volume, full, 1e-9, "drawn at the set point")
 			drawn = h.Account().Given
 			if c.mixed == 0 {
-				near(t, 1, drawn/(water*s.Volume*40), 1e-12)
+				check.Within(t, 1, drawn/(water*s.Volume*40), 1e-12)
 			}
 		})
 	}
@@ -66,7 +68,7 @@ func TestMixedZone(t *testing.T) {
 		}
 	})
 	require.Greater(t, worst, 0.0)
-	near(t, 0, worst, 40.0/12/2, "half the drop from one of the zone's twelve layers to the next")
+	check.Within(t, 0, worst, 40.0/12/2, "half the drop from one of the zone's twelve layers to the next")
 }
 
 // Exact solution: T = A + (T₀ − A) exp(−UA t/C), whatever the steps.
@@ -81,8 +83,8 @@ func TestStandby(t *testing.T) {
 	for _, now := range []float64{1, 17, 3600, 50000, 86400 * 3} {
 		h.Advance(now)
 		left := math.Exp(-1.3 * now / capacity)
-		near(t, 20+30*left, h.Outlet(), 1e-9)
-		near(t, 1, h.Account().Jacket/(capacity*30*(1-left)), 1e-9)
+		check.Within(t, 20+30*left, h.Outlet(), 1e-9)
+		check.Within(t, 1, h.Account().Jacket/(capacity*30*(1-left)), 1e-9)
 	}
 }
 
@@ -116,8 +118,8 @@ func TestHysteresis(t *testing.T) {
 			require.True(t, h.(*tank).stages[0].runs, "a second before")
 			h.Advance(off + 1)
 			require.False(t, h.(*tank).stages[0].runs, "a second after")
-			near(t, 4500*(off-on), h.Account().Heated, 4500)
-			near(t, 50, h.Outlet(), 1e-3)
+			check.Within(t, 4500*(off-on), h.Account().Heated, 4500)
+			check.Within(t, 50, h.Outlet(), 1e-3)
 		})
 	}
 }
@@ -136,14 +138,14 @@ func TestRecovery(t *testing.T) {
 	for i := 2; i < 21; i++ {
 		lacks += h.(*tank).size[i] * max(0, 50-h.(*tank).temp[i]) * water * s.Volume / 20
 	}
-	near(t, above*40, lacks, above*40*0.06) // up to a layer
+	check.Within(t, above*40, lacks, above*40*0.06) // up to a layer
 	h.Advance(20 + lacks/4500 - 1)
 	require.True(t, h.(*tank).stages[0].runs)
 	h.Advance(20 + lacks/4500 + 1)
 	require.False(t, h.(*tank).stages[0].runs)
-	near(t, lacks, h.Account().Heated-begun, 4500)
-	near(t, 50, h.Outlet(), 1e-3)
-	near(t, 10, h.(*tank).temp[1], 1e-9)
+	check.Within(t, lacks, h.Account().Heated-begun, 4500)
+	check.Within(t, 50, h.Outlet(), 1e-3)
+	check.Within(t, 10, h.(*tank).temp[1], 1e-9)
 }
 
 // Exact solution: the mode cos(πz/H) of a still column decays at π²k/(ρc H²).
@@ -160,7 +162,7 @@ func TestConduction(t *testing.T) {
 	const time = 200000.0
 	h.Advance(time)
 	left := math.Exp(-math.Pi * math.Pi * 2 / water * time)
-	near(t, 40+10*left*math.Cos(math.Pi*0.5/60), h.Outlet(), 0.05) // implicit Euler, steps of an hour
+	check.Within(t, 40+10*left*math.Cos(math.Pi*0.5/60), h.Outlet(), 0.05) // implicit Euler, steps of an hour
 	require.Less(t, left, 0.5)
 }
 
@@ -179,7 +181,7 @@ func TestElementsTakeTurns(t *testing.T) {
 	require.False(t, both, "interlocked")
 	h.Meet(Inflow{Air: 20})
 	h.Advance(1e5)
-	near(t, 50, h.Outlet(), 5)
+	check.Within(t, 50, h.Outlet(), 5)
 }
 
 // With air colder than the compressor stands, the element keeps the set point.
@@ -199,10 +201,10 @@ func TestBackup(t *testing.T) {
 			a := h.Account()
 			gives := a.Heated / (a.Energy[Electricity] - 3*86400*20) // of each joule of electricity
 			if c.idle == 1 {
-				near(t, UsualCOP.At(50, 15), gives, 0.1)
+				check.Within(t, UsualCOP.At(50, 15), gives, 0.1)
 				return
 			}
-			near(t, 1, gives, 1e-9)
+			check.Within(t, 1, gives, 1e-9)
 			require.Greater(t, h.Outlet(), 52-5-0.1)
 		})
 	}
@@ -236,8 +238,8 @@ func TestHeatPumpWarmsItsWater(t *testing.T) {
 			h.in.Intake = UsualCOP.Air
 			h.stages[0].runs = true
 			h.exchange(lasts)
-			near(t, 1, h.account.Heated/c.want, 0.005) // (P k t/C)²/6, the next term of the exponential
-			near(t, power*lasts, h.account.Energy[Electricity]-3*lasts, 1e-6)
+			check.Within(t, 1, h.account.Heated/c.want, 0.005) // (P k t/C)²/6, the next term of the exponential
+			check.Within(t, power*lasts, h.account.Energy[Electricity]-3*lasts, 1e-6)
 		})
 	}
 }
@@ -254,11 +256,11 @@ func TestSunAndWood(t *testing.T) {
 	h.Meet(Inflow{Drawn: 5e-6, Cold: 10, Air: 20})
 	h.Advance(20 * 86400)
 	// An hour a day, 3 kWh, all of it taken.
-	near(t, 20*3000*3600, h.Account().Energy[Wood], 1)
+	check.Within(t, 20*3000*3600, h.Account().Energy[Wood], 1)
 	h.Advance(31 * 86400)
 	before := h.Account().Energy[Wood]
 	h.Advance(59 * 86400)
-	near(t, before, h.Account().Energy[Wood], 1e-6, "February")
+	check.Within(t, before, h.Account().Energy[Wood], 1e-6, "February")
 	require.Less(t, h.Outlet(), 20.0, "it has run out, and cold is what comes")
 
 	h = built(t, s)
@@ -279,8 +281,8 @@ func TestReturnAtHeight(t *testing.T) {
 	h.Advance(0.25 * s.Volume / 1e-4)
 	h.Meet(Inflow{Looped: 1e-4, Back: 45, Air: 20})
 	h.Advance(5 * s.Volume / 1e-4)
-	near(t, 10, h.temp[2], 1e-6)
-	near(t, 45, h.Outlet(), 0.5)
+	check.Within(t, 10, h.temp[2], 1e-6)
+	check.Within(t, 45, h.Outlet(), 0.5)
 }
 
 func TestMonths(t *testing.T) {

@@ -5,15 +5,11 @@ import (
 	"math"
 	"testing"
 
+	"pipelag/internal/check"
+
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 )
-
-// near holds got to want within a relative tolerance and refuses NaN.
-func near(t *testing.T, want, got, relative float64) {
-	t.Helper()
-	require.True(t, math.Abs(got-want) <= relative*want, "want %g, got %g", want, got)
-}
 
 // The table's own rows, and the US CPSC's and the Shriners' times (read), which
 // come from other readings of the same experiments: within a factor of two and
@@ -21,8 +17,8 @@ func near(t *testing.T, want, got, relative float64) {
 func TestBurnAt(t *testing.T) {
 	for _, r := range burns {
 		b := BurnAt(r.celsius)
-		near(t, r.second, b.Second, 1e-12)
-		near(t, r.third, b.Third, 1e-12)
+		check.Alike(t, r.second, b.Second, 1e-12)
+		check.Alike(t, r.third, b.Third, 1e-12)
 	}
 	others := []struct {
 		name              string

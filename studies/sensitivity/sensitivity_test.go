@@ -6,15 +6,9 @@ import (
 
 	"pgregory.net/rapid"
 
+	"pipelag/internal/check"
 	"pipelag/studies/sampling"
 )
-
-// near refuses what is not a number.
-func near(t interface{ Errorf(string, ...any) }, what string, got, want, within float64) {
-	if !(math.Abs(got-want) <= within) {
-		t.Errorf("%s: %.5g, want %.5g ± %.2g", what, got, want, within)
-	}
-}
 
 // ishigami is sin x₁ + 7 sin² x₂ + 0.1 x₃⁴ sin x₁, each x uniform from −π to π.
 //
@@ -57,15 +51,15 @@ func sampled(n, k int, seed uint64, f func([]float64) float64) (a, b []float64, 
 func TestIshigami(t *testing.T) {
 	first, total := ishigamiIndices()
 	// The values that handbooks print, to hold the formulas above: from memory.
-	near(t, "S1", first[0], 0.3139, 1e-4)
-	near(t, "T1", total[0], 0.5576, 1e-4)
+	check.Within(t, 0.3139, first[0], 1e-4, "S1")
+	check.Within(t, 0.5576, total[0], 1e-4, "T1")
 	got, err := Indices(sampled(8192, 3, 1, ishigami))
 	if err != nil {
 		t.Fatal(err)
 	}
 	for i := range got {
-		near(t, "first", got[i].First.Mean, first[i], 0.01)
-		near(t, "total", got[i].Total.Mean, total[i], 0.01)
+		check.Within(t, first[i], got[i].First.Mean, 0.01, "first")
+		check.Within(t, total[i], got[i].Total.Mean, 0.01, "total")
 	}
 }
 
@@ -105,8 +99,8 @@ func TestAdditive(t *testing.T) {
 		t.Fatal(err)
 	}
 	for i, want := range []float64{0.2, 0.8} {
-		near(t, "first", got[i].First.Mean, want, 0.01)
-		near(t, "total", got[i].Total.Mean, want, 0.01)
+		check.Within(t, want, got[i].First.Mean, 0.01, "first")
+		check.Within(t, want, got[i].Total.Mean, 0.01, "total")
 	}
 }
 
@@ -129,14 +123,14 @@ func TestFactorial(t *testing.T) {
 	if !ok {
 		t.Fatal("does not vary")
 	}
-	near(t, "pair", f.Pairs[0][1], 1, 1e-12)
-	near(t, "first", f.First[0], 0, 1e-12)
-	near(t, "total", f.Total[1], 1, 1e-12)
-	near(t, "total of one without effect", f.Total[2], 0, 1e-12)
+	check.Within(t, 1, f.Pairs[0][1], 1e-12, "pair")
+	check.Within(t, 0, f.First[0], 1e-12, "first")
+	check.Within(t, 1, f.Total[1], 1e-12, "total")
+	check.Within(t, 0, f.Total[2], 1e-12, "total of one without effect")
 	f, _ = NewFactorial([]int{2, 2}, []float64{0, 1, 2, 3})
-	near(t, "first", f.First[0], 0.8, 1e-12)
-	near(t, "first", f.First[1], 0.2, 1e-12)
-	near(t, "pair", f.Pairs[0][1], 0, 1e-12)
+	check.Within(t, 0.8, f.First[0], 1e-12, "first")
+	check.Within(t, 0.2, f.First[1], 1e-12, "first")
+	check.Within(t, 0, f.Pairs[0][1], 1e-12, "pair")
 	if _, ok := NewFactorial([]int{2}, []float64{3, 3}); ok {
 		t.Error("3 and 3 vary")
 	}
@@ -150,8 +144,8 @@ func TestFactorialWhole(t *testing.T) {
 		y := rapid.SliceOfN(rapid.Float64Range(-10, 10), a*b, a*b).Draw(t, "y")
 		y[0] = 20 // unlike the others, so that y varies
 		f, _ := NewFactorial([]int{a, b}, y)
-		near(t, "sum", f.First[0]+f.First[1]+f.Pairs[0][1], 1, 1e-9)
-		near(t, "total", f.Total[0], f.First[0]+f.Pairs[0][1], 1e-9)
+		check.Within(t, 1, f.First[0]+f.First[1]+f.Pairs[0][1], 1e-9, "sum")
+		check.Within(t, f.First[0]+f.Pairs[0][1], f.Total[0], 1e-9, "total")
 	})
 }
 

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"pipelag/internal/check"
 	"pipelag/scenarios"
 	"pipelag/sim"
 	"pipelag/studies"
@@ -90,13 +91,6 @@ func keep(t *testing.T, f *store.Folder, run func(i, replicate int) store.Run) {
 		if err := f.Fill(p, runs); err != nil {
 			t.Fatal(err)
 		}
-	}
-}
-
-func near(t *testing.T, what string, got, want float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= 1e-9*math.Max(1, math.Abs(want))) {
-		t.Errorf("%s: %g, want %g", what, got, want)
 	}
 }
 
@@ -203,30 +197,30 @@ func TestGrid(t *testing.T) {
 	if s.Cases != 6 || s.Runs != 12 || s.Failed != 0 || len(s.Answers) != 3 {
 		t.Fatalf("%+v", s)
 	}
-	near(t, "mean", s.Answers[0].Mean.Mean, 100+5+10+2.5)
+	check.Within(t, 100+5+10+2.5, s.Answers[0].Mean.Mean, 1e-9*math.Max(1, math.Abs(100+5+10+2.5)), "mean")
 	// Over replicates: two means, 2.5 off on either side; t(0.975, 1) = 12.7062.
 	if got := s.Answers[0].Mean.HalfWidth(); !(math.Abs(got-12.7062*2.5*math.Sqrt2/math.Sqrt2) < 1e-3) {
 		t.Errorf("half-width %g", got)
 	}
-	near(t, "median", s.Answers[0].P50, 117.5)
+	check.Within(t, 117.5, s.Answers[0].P50, 1e-9*math.Max(1, math.Abs(117.5)), "median")
 	d := s.Answers[2]
 	if d.Against != "trunk and branch" || d.Layout != "pumped on demand" {
 		t.Errorf("%+v", d.Response)
 	}
-	near(t, "difference", d.Mean.Mean, -40)
-	near(t, "its half-width", d.Mean.HalfWidth(), 0)
+	check.Within(t, -40, d.Mean.Mean, 1e-9*math.Max(1, math.Abs(-40)), "difference")
+	check.Within(t, 0, d.Mean.HalfWidth(), 1e-9*math.Max(1, math.Abs(0)), "its half-width")
 
 	if len(s.Groups) != 5 || s.Groups[1].Factor != "people" || s.Groups[1].Level != "3" || s.Groups[4].Level != "140 F" || s.Groups[4].Cases != 2 {
 		t.Fatalf("%+v", s.Groups)
 	}
-	near(t, "three people", s.Groups[1].Answers[0].Mean.Mean, 100+10+10+2.5)
-	near(t, "140 F", s.Groups[4].Answers[0].Mean.Mean, 100+5+20+2.5)
+	check.Within(t, 100+10+10+2.5, s.Groups[1].Answers[0].Mean.Mean, 1e-9*math.Max(1, math.Abs(100+10+10+2.5)), "three people")
+	check.Within(t, 100+5+20+2.5, s.Groups[4].Answers[0].Mean.Mean, 1e-9*math.Max(1, math.Abs(100+5+20+2.5)), "140 F")
 
 	// Variances 25 of people and 200/3 of setpoints.
 	e := s.Effects[0]
-	near(t, "people", e.Factors[0].First.Mean, 25/(25+200.0/3))
-	near(t, "people, total", e.Factors[0].Total.Mean, 25/(25+200.0/3))
-	near(t, "setpoint", e.Factors[1].First.Mean, 200.0/3/(25+200.0/3))
+	check.Within(t, 25/(25+200.0/3), e.Factors[0].First.Mean, 1e-9*math.Max(1, math.Abs(25/(25+200.0/3))), "people")
+	check.Within(t, 25/(25+200.0/3), e.Factors[0].Total.Mean, 1e-9*math.Max(1, math.Abs(25/(25+200.0/3))), "people, total")
+	check.Within(t, 200.0/3/(25+200.0/3), e.Factors[1].First.Mean, 1e-9*math.Max(1, math.Abs(200.0/3/(25+200.0/3))), "setpoint")
 	if len(e.Pairs) != 0 || len(s.Effects) != 2 || len(s.Paired) != 0 {
 		t.Errorf("%+v, %+v", s.Effects, s.Paired) // the difference does not vary at all
 	}
@@ -238,12 +232,12 @@ func TestInteraction(t *testing.T) {
 		return (2*float64(settings[0].Level) - 1) * (settings[1].Number - 130)
 	})
 	e := s.Effects[0]
-	near(t, "alone", e.Factors[1].First.Mean, 0)
-	near(t, "together", e.Factors[1].Total.Mean, 1)
+	check.Within(t, 0, e.Factors[1].First.Mean, 1e-9*math.Max(1, math.Abs(0)), "alone")
+	check.Within(t, 1, e.Factors[1].Total.Mean, 1e-9*math.Max(1, math.Abs(1)), "together")
 	if len(e.Pairs) != 1 || e.Pairs[0].Factors != [2]string{"people", "setpoint"} {
 		t.Fatalf("%+v", e.Pairs)
 	}
-	near(t, "pair", e.Pairs[0].Share.Mean, 1)
+	check.Within(t, 1, e.Pairs[0].Share.Mean, 1e-9*math.Max(1, math.Abs(1)), "pair")
 }
 
 // TestPaired: the chance of a year is 8 times as large as what tells the layouts
@@ -256,7 +250,7 @@ func TestPaired(t *testing.T) {
 	if len(s.Paired) != 1 {
 		t.Fatalf("%+v", s.Paired)
 	}
-	near(t, "times", s.Paired[0].Times, (8*8+9*9)/1.0)
+	check.Within(t, (8*8+9*9)/1.0, s.Paired[0].Times, 1e-9*math.Max(1, math.Abs((8*8+9*9)/1.0)), "times")
 }
 
 // TestFailed: cases that failed count for nothing, and effects, which need the
@@ -271,7 +265,7 @@ func TestFailed(t *testing.T) {
 	if s.Failed != 2 || s.Runs != 10 {
 		t.Errorf("%d failed, %d made", s.Failed, s.Runs)
 	}
-	near(t, "three people", s.Groups[1].Answers[0].Mean.Mean, 100+10+5+2.5)
+	check.Within(t, 100+10+5+2.5, s.Groups[1].Answers[0].Mean.Mean, 1e-9*math.Max(1, math.Abs(100+10+5+2.5)), "three people")
 	if len(s.Effects) != 0 || len(s.Notes) != 1 || !strings.HasPrefix(s.Notes[0], "Effects need a replicate in which no case failed") {
 		t.Errorf("%+v %q", s.Effects, s.Notes)
 	}

@@ -10,6 +10,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"pipelag/internal/check"
 	"pipelag/scenarios"
 	"pipelag/sim"
 	"pipelag/studies"
@@ -85,13 +86,6 @@ func stockOf(t *testing.T, change func(*store.Run), replace ...string) (*studies
 	return c, f
 }
 
-func near(t *testing.T, what string, got, want float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= 1e-9*math.Max(1, math.Abs(want))) {
-		t.Errorf("%s: %g, want %g", what, got, want)
-	}
-}
-
 func at(t *testing.T, c Curve, limit float64) Point {
 	t.Helper()
 	for _, p := range c.Points {
@@ -117,14 +111,14 @@ func TestCurve(t *testing.T) {
 		t.Fatalf("%d homes, %d curves", all.Homes, len(curves))
 	}
 	p := at(t, all, 4)
-	near(t, "comply", p.Comply.Mean, 4.0/9)
-	near(t, "able", p.Able.Mean, 1)
-	near(t, "water", p.Saved[Water].Mean, 5*7.0/9)
-	near(t, "energy", p.Saved[Energy].Mean, -5*100.0/9)
-	near(t, "money", p.Saved[Money].Mean, -5*20.0/9)
-	near(t, "carbon", p.Saved[Carbon].Mean, -5*20.0/9)
-	near(t, "to build", p.Cost.Mean, 5*200.0/9)
-	near(t, "for each m³", p.Unit[Water].Mean, 200.0/7)
+	check.Within(t, 4.0/9, p.Comply.Mean, 1e-9*math.Max(1, math.Abs(4.0/9)), "comply")
+	check.Within(t, 1, p.Able.Mean, 1e-9*math.Max(1, math.Abs(1)), "able")
+	check.Within(t, 5*7.0/9, p.Saved[Water].Mean, 1e-9*math.Max(1, math.Abs(5*7.0/9)), "water")
+	check.Within(t, -5*100.0/9, p.Saved[Energy].Mean, 1e-9*math.Max(1, math.Abs(-5*100.0/9)), "energy")
+	check.Within(t, -5*20.0/9, p.Saved[Money].Mean, 1e-9*math.Max(1, math.Abs(-5*20.0/9)), "money")
+	check.Within(t, -5*20.0/9, p.Saved[Carbon].Mean, 1e-9*math.Max(1, math.Abs(-5*20.0/9)), "carbon")
+	check.Within(t, 5*200.0/9, p.Cost.Mean, 1e-9*math.Max(1, math.Abs(5*200.0/9)), "to build")
+	check.Within(t, 200.0/7, p.Unit[Water].Mean, 1e-9*math.Max(1, math.Abs(200.0/7)), "for each m³")
 	if !math.IsNaN(p.Unit[Energy].Mean) {
 		t.Errorf("%g for each joule of none", p.Unit[Energy].Mean)
 	}
@@ -132,9 +126,9 @@ func TestCurve(t *testing.T) {
 	// At 2 L the pump stores too much: homes 2 and 3 take home runs of 1.5 and 2 L,
 	// 4 and above can do nothing.
 	p = at(t, all, 2)
-	near(t, "comply", p.Comply.Mean, 2.0/9)
-	near(t, "able", p.Able.Mean, 4.0/9)
-	near(t, "water", p.Saved[Water].Mean, 2*4.0/9)
+	check.Within(t, 2.0/9, p.Comply.Mean, 1e-9*math.Max(1, math.Abs(2.0/9)), "comply")
+	check.Within(t, 4.0/9, p.Able.Mean, 1e-9*math.Max(1, math.Abs(4.0/9)), "able")
+	check.Within(t, 2*4.0/9, p.Saved[Water].Mean, 1e-9*math.Max(1, math.Abs(2*4.0/9)), "water")
 	// t(0.975, 8) = 2.306004 (Student's table); deviation of 2 homes of 9 with 4 m³.
 	deviation := math.Sqrt((2*16 - 9*math.Pow(8.0/9, 2)) / 8)
 	if got, want := p.Saved[Water].HalfWidth(), 2.306004*deviation/3; !(math.Abs(got-want) < 1e-5) {
@@ -148,7 +142,7 @@ func TestCurve(t *testing.T) {
 	if k == nil || k.Limit.Mean < 2.5 || k.Limit.Mean >= 3 {
 		t.Fatalf("knee %+v", k)
 	}
-	near(t, "saved at the knee", k.Saved, 7*7.0/9)
+	check.Within(t, 7*7.0/9, k.Saved, 1e-9*math.Max(1, math.Abs(7*7.0/9)), "saved at the knee")
 	if !(k.Limit.Low <= k.Limit.Mean && k.Limit.Mean <= k.Limit.High) {
 		t.Errorf("%+v", k.Limit)
 	}
@@ -174,10 +168,10 @@ func TestLayoutsLeftOut(t *testing.T) {
 		t.Fatal(err)
 	}
 	p := at(t, curves[0], 4)
-	near(t, "comply", p.Comply.Mean, 4.0/9)
-	near(t, "able", p.Able.Mean, 8.0/9)
-	near(t, "water", p.Saved[Water].Mean, (3*4+7)/9.0)
-	near(t, "to build", p.Cost.Mean, (3*300+200)/9.0)
+	check.Within(t, 4.0/9, p.Comply.Mean, 1e-9*math.Max(1, math.Abs(4.0/9)), "comply")
+	check.Within(t, 8.0/9, p.Able.Mean, 1e-9*math.Max(1, math.Abs(8.0/9)), "able")
+	check.Within(t, (3*4+7)/9.0, p.Saved[Water].Mean, 1e-9*math.Max(1, math.Abs((3*4+7)/9.0)), "water")
+	check.Within(t, (3*300+200)/9.0, p.Cost.Mean, 1e-9*math.Max(1, math.Abs((3*300+200)/9.0)), "to build")
 	if want := []studies.LeftOut{
 		{Layout: "trunk and branch", Why: sim.ServesLess, Cases: 1},
 		{Layout: "home run", Why: sim.ThroughCold, Cases: 2},
@@ -187,7 +181,7 @@ func TestLayoutsLeftOut(t *testing.T) {
 	}
 	// The 0.5 L of a home run in home 0, which cannot have it, is not tried to be met:
 	// limits end a step below the 1 L that it stores as it is.
-	near(t, "the tightest limit", curves[0].Points[len(curves[0].Points)-1].Limit, 0.5)
+	check.Within(t, 0.5, curves[0].Points[len(curves[0].Points)-1].Limit, 1e-9*math.Max(1, math.Abs(0.5)), "the tightest limit")
 }
 
 // TestWithoutCosts: the first layout that meets the limit is taken.
@@ -198,7 +192,7 @@ func TestWithoutCosts(t *testing.T) {
 		t.Fatal(err)
 	}
 	p := at(t, curves[0], 4) // homes 4 to 7 take home runs, 8 the pump
-	near(t, "water", p.Saved[Water].Mean, (4*4+7)/9.0)
+	check.Within(t, (4*4+7)/9.0, p.Saved[Water].Mean, 1e-9*math.Max(1, math.Abs((4*4+7)/9.0)), "water")
 	if p.Cost != nil || !math.IsNaN(p.Unit[Water].Mean) {
 		t.Error("a cost of none given")
 	}
@@ -222,8 +216,8 @@ func TestMeasures(t *testing.T) {
 			t.Fatal(err)
 		}
 		p := at(t, curves[0], m.limit)
-		near(t, m.measure.String()+" comply", p.Comply.Mean, m.comply)
-		near(t, m.measure.String()+" able", p.Able.Mean, m.able)
+		check.Within(t, m.comply, p.Comply.Mean, 1e-9*math.Max(1, math.Abs(m.comply)), m.measure.String()+" comply")
+		check.Within(t, m.able, p.Able.Mean, 1e-9*math.Max(1, math.Abs(m.able)), m.measure.String()+" able")
 	}
 }
 
@@ -238,8 +232,8 @@ func TestGroups(t *testing.T) {
 	if one.Factor != "storeys" || one.Group.Level != "1" || one.Homes != 5 || two.Homes != 4 {
 		t.Errorf("%q %q: %d and %d", one.Factor, one.Group.Level, one.Homes, two.Homes)
 	}
-	near(t, "comply", at(t, one, 4).Comply.Mean, 0.8)
-	near(t, "comply", at(t, two, 4).Comply.Mean, 0)
+	check.Within(t, 0.8, at(t, one, 4).Comply.Mean, 1e-9*math.Max(1, math.Abs(0.8)), "comply")
+	check.Within(t, 0, at(t, two, 4).Comply.Mean, 1e-9*math.Max(1, math.Abs(0)), "comply")
 	if _, _, err := New(c, f, StoredVolume, 1, []string{"floors"}); err == nil || err.Error() != `the study has no factor "floors"; there are storeys, size` {
 		t.Error(err)
 	}
@@ -258,7 +252,7 @@ func TestOneHome(t *testing.T) {
 		t.Fatalf("%q: %d homes", one.Group.Level, one.Homes)
 	}
 	p := at(t, one, 4)
-	near(t, "water saved", p.Saved[Water].Mean, 7)
+	check.Within(t, 7, p.Saved[Water].Mean, 1e-9*math.Max(1, math.Abs(7)), "water saved")
 	for what, i := range map[string]sim.Interval{"saved": p.Saved[Water], "cost of it": p.Unit[Water], "knee": one.Knees[Water].Limit} {
 		if math.IsNaN(i.Mean) || !math.IsNaN(i.Low) || !math.IsNaN(i.High) {
 			t.Errorf("%s: %+v", what, i)
