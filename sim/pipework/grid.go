@@ -14,6 +14,11 @@ const OpeningGrid Grid = 0.1
 // branch cold and the rest of the way warm: cells may be larger than elsewhere.
 const apartCoarser = 1.25
 
+// The largest way is taken to hold this at least [m³], which runs out in a second or two:
+// what is waited for is less than anybody would count, and cells of a share of it would take
+// for ever.
+const leastWay = 0.15e-3
+
 // DefaultCells is into how many cells DefaultGrid cuts the largest way to a tap:
 // enough that every annual total is within 1 % of what a grid ten times finer gives; a
 // test holds it to that. DEVELOPERS.md shows what coarser and finer ones give.
@@ -24,7 +29,7 @@ func DefaultGrid(n *network.Network) Grid { return CellsGrid(n, DefaultCells) }
 
 // CellsGrid is the grid that cuts the largest way to a tap of a network into a
 // number of cells, above 0, or into four fifths as many where most of that way serves
-// no other tap.
+// no other tap. Cells of a very short way are as those of one that holds leastWay.
 func CellsGrid(n *network.Network, cells int) Grid {
 	users := n.Users()
 	way, own := 0.0, 0.0 // its volume, and of that what serves no other tap [m³]
@@ -41,7 +46,7 @@ func CellsGrid(n *network.Network, cells int) Grid {
 	if own > way/2 {
 		way *= apartCoarser
 	}
-	return Grid(way / float64(cells) / meanSection(n))
+	return Grid(max(way, leastWay) / float64(cells) / meanSection(n))
 }
 
 // meanSection is the mean of the pipes' sections by length [m²].

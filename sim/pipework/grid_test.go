@@ -23,3 +23,13 @@ func TestCellsGrid(t *testing.T) {
 	check.Within(t, 0.75, float64(CellsGrid(apart, 60)), 1e-12, "apart, 60")
 	check.Within(t, 4.5, float64(CellsGrid(apart, 10)), 1e-12, "apart, 10")
 }
+
+// A way that holds next to nothing, 5 cm of tube, is not cut finer than one that holds a
+// cup: what runs through it in a day would pass millions of its cells.
+func TestGridOfAShortWay(t *testing.T) {
+	tube := mustTube(t, "PEX", "1/2")
+	n := &network.Network{Pipes: []network.Pipe{{Length: 0.05, Tube: tube, Feed: -1}}, Taps: []int{0}}
+	if cell := float64(DefaultGrid(n)) * tube.Volume(); cell < 4.9e-6 {
+		t.Errorf("a cell holds %.3g m³", cell)
+	}
+}
