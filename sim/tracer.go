@@ -93,9 +93,13 @@ func (t *tracer) pass(k int, due float64) {
 	t.Shift(k)
 }
 
-// rest shuts the tap for a time.
+// rest shuts the tap for a time. The pipes on the way are brought up to its end, so that
+// what copies them has cooled as they have, whatever it loses itself.
 func (t *tracer) rest(duration float64) {
 	t.Now += duration
+	for _, i := range t.path {
+		t.Standing(i)
+	}
 }
 
 // run opens the tap for a time and shuts it.
