@@ -41,7 +41,7 @@ var heaterKeys = table[heaterSaid]{"a heater", func() []row[heaterSaid] {
 		{"setpoint", "temperature it keeps", true, quantity(units.Temperature, 35, 90, func(x *h) *said[float64] { return &x.setpoint })},
 		{"zone", "whose air stands round it", true, text("indoors", func(x *h) *said[string] { return &x.zone })},
 		{"loss", "heat through jacket and flue for each degree above the zone; by energy if left out", false, quantity(units.Conductance, 0, 50, func(x *h) *said[float64] { return &x.loss })},
-		{"efficiency", "heat into water for energy in, without the loss; a heat pump's COP, in layers that with air at 20 C and water at 27 C; by energy if left out", false, factor(0.1, 8, func(x *h) *said[float64] { return &x.efficiency })},
+		{"efficiency", "heat into water for energy in, without the loss; a heat pump's COP: in layers that with air at 20 C and water at 27 C, which then follows both, else the same in any air and at any setpoint; by energy if left out", false, factor(0.1, 8, func(x *h) *said[float64] { return &x.efficiency })},
 		{"layers", "into which the tank is cut, so that it can run out; one that always holds its set point if left out, or 16 with a coil", false, count(4, 64, func(x *h) *said[int] { return &x.layers })},
 		{"height", "layers: of the water in the tank; 2.5 times its diameter if left out", false, quantity(units.Length, 0.1, 5, func(x *h) *said[float64] { return &x.height })},
 		{"power", "layers: of an element or compressor, or the gas a burner takes; instantaneous: the most heat into the water; by kind and energy if left out", false, quantity(units.Power, 100, 1e5, func(x *h) *said[float64] { return &x.power })},

@@ -84,7 +84,11 @@ func (b *builder) efficiencyOf(s heaterSaid, d heaterDefault) float64 {
 // held is a tank that always holds its set point.
 func (b *builder) held(s heaterSaid) heater.Kind {
 	d := heaterDefaults[s.energy.value]
-	b.assume("heater.layers", "none", "the tank holds its set point whatever is drawn, so its volume changes nothing; one in layers can run out")
+	why := "the tank holds its set point whatever is drawn, so its volume changes nothing; one in layers can run out"
+	if s.energy.value == heatPump {
+		why = "the tank holds its set point whatever is drawn and its COP is the same in any air and at any set point, so its volume changes nothing; one in layers can run out, and its COP follows air and water"
+	}
+	b.assume("heater.layers", "none", why)
 	return heater.Held{
 		Setpoint:   s.setpoint.value,
 		Efficiency: b.efficiencyOf(s, d),
@@ -146,7 +150,7 @@ func (b *builder) tank(s heaterSaid) heater.Kind {
 		cop.Rated = b.efficiencyOf(s, d)
 		main.Source = heater.HeatPump{
 			Power: or(s.power, units.Power, 450, "power", "compressor of an integrated unit, from memory"), COP: cop,
-			LeastAir: or(s.leastAir, units.Temperature, 3, "least air", "37 F, product literature, from memory"), MostWater: max(set, 65),
+			LeastAir: or(s.leastAir, units.Temperature, heater.UsualLeastAir, "least air", "37 F, product literature, from memory"), MostWater: max(set, 65),
 			Electronics: s.standby.value,
 		}
 		main.Height, main.Sensor = 0.1, 0.3

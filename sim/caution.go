@@ -57,6 +57,9 @@ func (h *House) cautions(shortfalls func(layout int) ([]Shortfall, error)) []Cau
 			}
 		}
 	}
+	if off := h.cautionOfCOP(); off != "" {
+		say("", "%s", off)
+	}
 	if f, err := NewFiring(h); err == nil && f != nil {
 		if weak := f.cautionOfPower(h.Fixtures); weak != "" {
 			say("", "%s", weak)

@@ -78,3 +78,37 @@ func (f *Firing) cautionOfPower(fixtures []Fixture) string {
 	}
 	return "Heater: while the mains are coldest it never brings the flow to what is usable at " + strings.Join(at, ", ") + "."
 }
+
+const (
+	// ratedSetpoint is what heat pumps are set to where they are rated: 125 °F in 10 CFR 430,
+	// from memory.
+	ratedSetpoint = (125.0 - 32) / 1.8 // [°C]
+
+	// farSetpoint is how far from that a set point is told: a usual COP is then a tenth off.
+	farSetpoint = 8.0 // [K]
+)
+
+// cautionOfCOP says where a COP that is the same in any air and at any set point stands for
+// what it does not do; it is empty where there is none such.
+func (h *House) cautionOfCOP() string {
+	held, ok := h.Heater.Kind.(heater.Held)
+	zone := h.Heater.draws()
+	if !ok || zone == "" {
+		return ""
+	}
+	var off []string
+	for _, z := range h.extremes() {
+		if z.zone == zone && z.coldest < heater.UsualLeastAir {
+			off = append(off, fmt.Sprintf("it gets as cold as %s in %s, and below about %s many compressors stand still and an element heats in their place",
+				units.Both(z.coldest, units.Temperature), zone, units.Both(heater.UsualLeastAir, units.Temperature)))
+		}
+	}
+	if by := h.Heater.Setpoint - ratedSetpoint; by > farSetpoint || by < -farSetpoint {
+		off = append(off, fmt.Sprintf("it is set to %s, where a usual COP differs by %+.1f from that at %s, for which they are rated",
+			units.Both(h.Heater.Setpoint, units.Temperature), heater.UsualCOP.ByWater*by, units.Both(ratedSetpoint, units.Temperature)))
+	}
+	if off == nil {
+		return ""
+	}
+	return fmt.Sprintf("Heater: its COP of %.3g is taken in any air and at any set point, but %s. State one that holds for these, or give it layers, with which its COP follows both.", held.Efficiency, strings.Join(off, "; "))
+}

@@ -2,6 +2,7 @@ package sim
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -99,6 +100,44 @@ func TestCautionsOfStore(t *testing.T) {
 			}
 			require.Len(t, said, 1)
 			require.Contains(t, said[0], c.says)
+		})
+	}
+}
+
+// A COP that follows neither air nor set point is told where that matters: in air colder
+// than the 3 °C (37 °F, from memory) of a usual compressor, and with a set point far from
+// the 125 °F of the federal test (10 CFR 430, from memory). By hand: 66 °C lie 14.3 K above
+// that, and at −0.042/K (middles of NREL/TP-5500-62121, from memory) the COP is 0.6 less.
+func TestCautionOfCOP(t *testing.T) {
+	pump := heater.Held{Setpoint: 52, Efficiency: 3}
+	const says, freezes, far = "its COP of 3 is taken in any air", "as cold as -5.0 C (23.0 F) in cellar", "set to 66.0 C (150.8 F), where a usual COP differs by -0.6"
+	for _, c := range []struct {
+		name     string
+		kind     heater.Kind
+		setpoint float64
+		air      float64
+		says     []string
+	}{
+		{"mild", pump, 52, 14, nil},
+		{"freezing", pump, 52, -5, []string{says, freezes}},
+		{"hot", pump, 66, 14, []string{says, far}},
+		{"both", pump, 66, -5, []string{says, freezes, far}},
+		{"an element", heater.Held{Setpoint: 52, Efficiency: 1}, 66, -5, nil},
+		{"in layers", heater.Storage{Volume: 0.1, Height: 1, Layers: 8, Main: &heater.Stage{
+			Source: heater.HeatPump{Power: 500, COP: heater.UsualCOP, LeastAir: 3, MostWater: 65}, Height: 0.1, Sensor: 0.2, Setpoint: 52, Band: 5,
+		}}, 52, -5, nil},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			h := cottage(t)
+			h.Climate.Mains = constant(10)
+			for i := range h.Climate.Zones {
+				h.Climate.Zones[i].Temperature = constant(c.air)
+			}
+			h.Heater.Kind, h.Heater.Setpoint, h.Heater.Zone = c.kind, c.setpoint, "cellar"
+			said := strings.Join(textsOf(Cautions(h)), "\n")
+			for _, way := range []string{says, freezes, far} {
+				require.Equal(t, slices.Contains(c.says, way), strings.Contains(said, way), "%q in %q", way, said)
+			}
 		})
 	}
 }

@@ -102,6 +102,11 @@ type COP struct {
 // 0.015 to 0.02 per °F of the air, here its dry bulb at a steady humidity.
 var UsualCOP = COP{Rated: 3.3, Air: 20, Water: 27, ByAir: 0.03, ByWater: -0.042}
 
+// UsualLeastAir is how cold the air of a usual compressor may be: 37 °F.
+//
+// Source: product literature, from memory.
+const UsualLeastAir = 3.0 // [°C]
+
 // At is the coefficient of performance.
 //
 //	COP = Rated + ByAir (intake − Air) + ByWater (water − Water), but at least 1
