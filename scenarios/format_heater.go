@@ -50,7 +50,7 @@ var heaterKeys = table[heaterSaid]{"a heater", func() []row[heaterSaid] {
 		{"both", "layers: true where main and upper may run at once; false if left out", false, yesNo(func(x *h) *said[bool] { return &x.both })},
 		{"dead band", "layers: how far the water cools at a thermostat before it calls; 5 K if left out", false, quantity(units.Difference, 0.2, 30, func(x *h) *said[float64] { return &x.band })},
 		{"flue", "layers, gas: the part of loss that goes up the flue while the burner is off; half of it if left out", false, quantity(units.Conductance, 0, 20, func(x *h) *said[float64] { return &x.flue })},
-		{"pilot", "layers, gas: into the pilot light at all times; none if left out", false, quantity(units.Power, 0, 1000, func(x *h) *said[float64] { return &x.pilot })},
+		{"pilot", "layers, gas: gas into the pilot light at all times, which makes good a part of loss at the burner's efficiency, so that a loss derived from a rating is that of pilot and burner together; none if left out", false, quantity(units.Power, 0, 1000, func(x *h) *said[float64] { return &x.pilot })},
 		{"standby", "layers, instantaneous: electricity into controls at all times; none if left out", false, quantity(units.Power, 0, 200, func(x *h) *said[float64] { return &x.standby })},
 		{"intake", "layers, heat pump: zone whose air it draws on; that of zone if left out", false, text("outdoors", func(x *h) *said[string] { return &x.intake })},
 		{"least air", "layers, heat pump: it stands still with colder air; 3 C if left out", false, quantity(units.Temperature, -40, 30, func(x *h) *said[float64] { return &x.leastAir })},

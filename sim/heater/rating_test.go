@@ -77,6 +77,9 @@ func TestUniformEnergyFactor(t *testing.T) {
 	gas := tank
 	gas.Volume, gas.Upper, gas.Loss = 40*gallon, nil, 2.3
 	gas.Main = &Stage{Source: Burner{Input: 11700, Efficiency: 0.78, Flue: 2.4}, Height: 0, Sensor: 0.25, Setpoint: set, Band: 6}
+	pilot, lit := gas, gas.Main.Source.(Burner)
+	lit.Pilot = 100
+	pilot.Main = &Stage{Source: lit, Height: 0, Sensor: 0.25, Setpoint: set, Band: 6}
 	pump := tank
 	pump.Volume, pump.Loss = 80*gallon, 1.9
 	pump.Main = &Stage{Source: HeatPump{Power: 450, COP: UsualCOP, LeastAir: 4, MostWater: 60}, Height: 0, Sensor: 0.3, Setpoint: set, Band: 5}
@@ -93,6 +96,7 @@ func TestUniformEnergyFactor(t *testing.T) {
 	}{
 		{"electric", tank, 1, 1, 1.05, 0.9307 - 0.0002*50},
 		{"gas", gas, 0.78, 0.78, 2.3 + 2.4, 0.6483 - 0.0017*40},
+		{"gas with a pilot", pilot, 0.78, 0.78, 2.3 + 2.4, 0.6483 - 0.0017*40},
 		{"heat pump", pump, UsualCOP.At(set, air), UsualCOP.At((58-32)/1.8, air), 1.9, 2.1171 - 0.0011*80},
 		{"instantaneous gas", instant, 0.82, 0.82, 1.5, 0.81},
 	}

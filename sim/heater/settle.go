@@ -72,7 +72,10 @@ func (t *tank) fed(s *stage, dt float64) (heat, energy float64) {
 	return heat, energy
 }
 
-// lose lets the jacket, and the flue of burners that are off, take their heat.
+// lose lets the jacket, and the flue of burners that are off, take their heat, of which
+// pilot lights make good what they can, with the efficiency of their burners; what they
+// give beyond it goes up the flue. So a pilot is no loss beside that of a rating, in which
+// its gas is counted, but where it burns more than the tank loses.
 func (t *tank) lose(dt float64) {
 	total := t.conductance()
 	if total <= 0 {
@@ -89,6 +92,12 @@ func (t *tank) lose(dt float64) {
 	flue := lost * (total - t.loss) / total
 	t.account.Flue += flue
 	t.account.Jacket += lost - flue
+	for i := range t.stages {
+		s := &t.stages[i]
+		made := max(0, min(s.pilot*dt, lost))
+		t.warm(s.plug, made)
+		lost -= made
+	}
 }
 
 // conductance is of all that loses heat at present [W/K].

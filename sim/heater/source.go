@@ -35,7 +35,7 @@ type Burner struct {
 	Input       float64 // gas while it burns, above 0 to 200 000 [W]
 	Efficiency  float64 // of it into the water, above 0 to 1 [-]
 	Flue        float64 // loss through the flue while it is off, 0 to 20 [W/K]
-	Pilot       float64 // gas into the pilot light at all times, none of it counted as heat to the water, 0 to 1000 [W]
+	Pilot       float64 // gas into the pilot light at all times, 0 to 1000 [W]; see lose
 	Electronics float64 // electricity at all times, 0 to 200 [W]
 }
 

@@ -175,7 +175,10 @@ func (s Storage) New(capacity float64) (Heater, error) {
 
 func (t *tank) stage(s *Stage, n, below int) stage {
 	electric, fuel, flue := s.Source.idle()
-	g := stage{Stage: *s, plug: plugAt(s.Height, n, below), sensor: plugAt(s.Sensor, n, below), flue: flue, target: s.Setpoint}
+	g := stage{
+		Stage: *s, plug: plugAt(s.Height, n, below), sensor: plugAt(s.Sensor, n, below),
+		flue: flue, pilot: fuel * s.Source.rated(), target: s.Setpoint,
+	}
 	t.electric += electric
 	t.fuel += fuel
 	return g

@@ -58,6 +58,7 @@ type stage struct {
 	Stage
 	plug, sensor int     // parcels at these heights
 	flue         float64 // [W/K]
+	pilot        float64 // heat into the water at all times, where that lacks it [W]
 	target       float64 // the set point that holds at present [°C]
 	calls        bool
 	runs         bool

@@ -1,6 +1,7 @@
 package heater
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -164,6 +165,28 @@ func TestConduction(t *testing.T) {
 	left := math.Exp(-math.Pi * math.Pi * 2 / water * time)
 	check.Within(t, 40+10*left*math.Cos(math.Pi*0.5/60), h.Outlet(), 0.05) // implicit Euler, steps of an hour
 	require.Less(t, left, 0.5)
+}
+
+// Exact: a tank that nothing is drawn from takes UA (T − T_air)/η of gas, whether or not
+// part of it burns in a pilot; one that burns more than that takes what it burns, and
+// leaves the water no warmer.
+func TestPilot(t *testing.T) {
+	const days, loss, set, air = 100.0, 4.5, 52.0, 20.0
+	gas := func(pilot float64) (power, warmest float64) {
+		s := electric()
+		s.Loss = 2
+		s.Main = &Stage{Source: Burner{Input: 12000, Efficiency: 0.78, Flue: loss - 2, Pilot: pilot}, Height: 0, Sensor: 0.3, Setpoint: set, Band: 0.2}
+		h := built(t, s)
+		h.Meet(Inflow{Air: air})
+		live(h, 0, days*86400, func(_, outlet float64) { warmest = max(warmest, outlet) })
+		return h.Account().Energy[Gas] / (days * 86400), max(warmest, h.Outlet())
+	}
+	const rests = loss * (set - 0.1 - air) / 0.78 // in the middle of the dead band
+	for _, c := range []struct{ pilot, want float64 }{{0, rests}, {100, rests}, {180, rests}, {250, 250}} {
+		power, warmest := gas(c.pilot)
+		check.Within(t, 1, power/c.want, 0.01, fmt.Sprintf("pilot of %g W", c.pilot))
+		require.Less(t, warmest, set+0.1)
+	}
 }
 
 func TestElementsTakeTurns(t *testing.T) {
