@@ -31,8 +31,8 @@ var drawsKeys = table[drawsSaid]{"the draws", func() []row[drawsSaid] {
 	return []row[drawsSaid]{
 		{"record", "a CSV file of recorded draws, beside the scenario's, instead of a household", false, text("draws.csv", func(d *drawsSaid) *said[string] { return &d.record })},
 		{"pattern", "a regulation's fixed day instead of a household, every day the same", false, choice(patterns.Names(), func(d *drawsSaid) *said[string] { return &d.pattern })},
-		{"total", "what the year's volume is scaled to: rated (ANSI/RESNET/ICC 301, if left out), benchmark (House Simulation Protocols) or unscaled", false, choice(totals, func(d *drawsSaid) *said[string] { return &d.total })},
-		{"daily", "what the house draws a day in the mean, to scale to: mixed at taps and hot into machines", false, quantity(units.Volume, 0.001, 5, func(d *drawsSaid) *said[float64] { return &d.daily })},
+		{"total", "what the year's volume is scaled to: rated (ANSI/RESNET/ICC 301, if left out), benchmark (House Simulation Protocols), both by bedrooms, or unscaled, as many draws as published, whatever the household", false, choice(totals, func(d *drawsSaid) *said[string] { return &d.total })},
+		{"daily", "what the house draws a day in the mean, to scale to: mixed at taps and hot into machines; by nothing else, but for its shares by use, which go by bedrooms", false, quantity(units.Volume, 0.001, 5, func(d *drawsSaid) *said[float64] { return &d.daily })},
 		{"population", "true to make each replicate year another household; else the same typical one", false, yesNo(func(d *drawsSaid) *said[bool] { return &d.population })},
 		{"season", "false to have people use as much in summer as in winter; else a little more while the mains are cold", false, yesNo(func(d *drawsSaid) *said[bool] { return &d.season })},
 		{"vacations", "stretches without anybody at home", false, many(vacationKeys, 20, func(d *drawsSaid) *[]said[vacationSaid] { return &d.vacations })},
@@ -176,7 +176,7 @@ func (b *builder) habits() (household.Config, bool) {
 	case total.value == "unscaled":
 		c.Total = household.Unscaled
 	case total.at == nil:
-		b.assume("draws.total", "rated", "daily volumes of ANSI/RESNET/ICC 301, read as quoted")
+		b.assume("draws.total", "rated", "daily volumes of ANSI/RESNET/ICC 301, read as quoted; by bedrooms, not by people where these are stated, and the same at any flow of the fixtures, for longer at less")
 	}
 	if byBedrooms := c.Total == household.Rated || c.Total == household.Benchmark; byBedrooms && b.said.bedrooms.at == nil {
 		b.assume("bedrooms", "one fewer than people", "ANSI/RESNET/ICC 301 rates a house of one person more than bedrooms, from memory")

@@ -49,7 +49,7 @@ func TestEveryMistake(t *testing.T) {
 		want           []string
 	}{
 		{"unknown key", "flow: 1.5 gpm", "flwo: 1.5 gpm", []string{
-			`10:17: a fixture has no flow; add flow: hot and cold together, fully open`,
+			`10:17: a fixture has no flow; add flow: hot and cold together, fully open; at less a household uses as much, for longer`,
 			`10:57: unknown key "flwo" in a fixture; write "flow" (known keys: use, at, flow, usable, pressure)`,
 		}},
 		{"unknown key at the top", "people: 3", "people: 3\nfancy: yes", []string{
@@ -353,7 +353,7 @@ func TestNothingToChooseSizesBy(t *testing.T) {
 	}
 	for _, c := range []struct{ name, old, new, want string }{
 		{"flow out of range", "flow: 1.5 gpm", "flow: 150 gpm", `10:63: "150 gpm" is out of range; give a flow from 0.500 L/min (0.132 gpm) to 60.0 L/min (15.9 gpm)`},
-		{"no flow", ", flow: 1.5 gpm", "", `10:17: a fixture has no flow; add flow: hot and cold together, fully open`},
+		{"no flow", ", flow: 1.5 gpm", "", `10:17: a fixture has no flow; add flow: hot and cold together, fully open; at less a household uses as much, for longer`},
 		{"unknown code", "people: 3", "people: 3\ncode: IPX", `3:7: no fixture units of "IPX"; there are those of IPC, UPC`},
 		{"street without pressure", "people: 3", "people: 3\nwater: {static: 4000 psi}", `3:17: "4000 psi" is out of range; give a pressure from 10.0 kPa (1.45 psi) to 2000 kPa (290 psi)`},
 	} {

@@ -39,8 +39,8 @@ const (
 var scenarioKeys = table[house]{"a scenario", func() []row[house] {
 	return []row[house]{
 		{"name", "what results and figures call the house", true, text("Courtyard house", func(h *house) *said[string] { return &h.name })},
-		{"people", "how many live there, 1 to 12", true, count(1, 12, func(h *house) *said[int] { return &h.people })},
-		{"bedrooms", "how many, 1 to 12; published volumes go by them", false, count(1, 12, func(h *house) *said[int] { return &h.bedrooms })},
+		{"people", "how many live there, 1 to 12; volumes go by bedrooms, and by people only where these are left out", true, count(1, 12, func(h *house) *said[int] { return &h.people })},
+		{"bedrooms", "how many, 1 to 12; published volumes go by them, whoever lives there; one fewer than people if left out", false, count(1, 12, func(h *house) *said[int] { return &h.bedrooms })},
 		{"pressure", "of the water at the heater's outlet while it flows, where water: is left out", false, quantity(units.Pressure, 1e4, 2e6, func(h *house) *said[float64] { return &h.pressure })},
 		{"water", "the street's pressure, and what stands between street and heater", false, within(waterKeys, func(h *house) *said[waterSaid] { return &h.water })},
 		{"code", "plumbing code that demand goes by: IPC, or UPC; IPC if left out", false, text("IPC", func(h *house) *said[string] { return &h.code })},
@@ -123,7 +123,7 @@ var fixtureKeys = table[fixtureSaid]{"a fixture", func() []row[fixtureSaid] {
 	return []row[fixtureSaid]{
 		{"use", "shower, bath, kitchen, lavatory, dishwasher or clothes washer", true, choice(uses(), func(f *fixtureSaid) *said[string] { return &f.use })},
 		{"at", "where its tap is; needed where a layout is generated", false, place(func(f *fixtureSaid) *said[[3]float64] { return &f.at })},
-		{"flow", "hot and cold together, fully open", true, quantity(units.Flow, 0.5e-3/60, 60e-3/60, func(f *fixtureSaid) *said[float64] { return &f.flow })},
+		{"flow", "hot and cold together, fully open; at less a household uses as much, for longer", true, quantity(units.Flow, 0.5e-3/60, 60e-3/60, func(f *fixtureSaid) *said[float64] { return &f.flow })},
 		{"usable", "temperature from which the wait is over; 105 F if left out", false, quantity(units.Temperature, 20, 60, func(f *fixtureSaid) *said[float64] { return &f.usable })},
 		{"pressure", "at the tap for its flow; by use if left out", false, quantity(units.Pressure, 1e3, 1e6, func(f *fixtureSaid) *said[float64] { return &f.pressure })},
 	}

@@ -57,5 +57,10 @@ func summed(c *studies.Cases, f *store.Folder) (*summary.Summary, error) {
 			return nil, fmt.Errorf("%s: precision %s: %w", f.Path, asked, err)
 		}
 	}
-	return summary.New(c, f, precision)
+	sum, err := summary.New(c, f, precision)
+	if err != nil {
+		return nil, err
+	}
+	sum.Notes = append(sum.Notes, c.Study.Doubts()...)
+	return sum, nil
 }
