@@ -182,7 +182,7 @@ func TestHeatersAreBuilt(t *testing.T) {
 	if h := with("kind: storage, energy: gas, volume: 50 gal, layers: 16, loss: 4 W/K, flue: 3 W/K").(heater.Storage); h.Loss != 1 || h.Main.Source.(heater.Burner).Flue != 3 {
 		t.Errorf("%+v has another flue", h)
 	}
-	if h := with("kind: storage, energy: heat pump, volume: 50 gal, layers: 16, intake: crawlspace").(heater.Storage); h.Main.Source.(heater.HeatPump).COP != heater.UsualCOP || h.Upper.Setpoint != h.Main.Setpoint-8 {
+	if h := with("kind: storage, energy: heat pump, volume: 50 gal, layers: 16, intake: crawlspace").(heater.Storage); h.Main.Source.(heater.HeatPump).COP != heater.UsualCOP.As(4.9) || h.Upper.Setpoint != h.Main.Setpoint-8 {
 		t.Errorf("%+v is another heat pump", h)
 	}
 	h := with("kind: storage, energy: none, volume: 80 gal, coil: {energy: wood, output: [{from: 06:00, to: 08:00, power: 2 kW}, {months: [Jan], from: 07:00, to: 08:00, power: 1 kW}]}").(heater.Storage)

@@ -201,6 +201,9 @@ func TestExampleNumbers(t *testing.T) {
 	check.Within(t, 2.21, UsualCOP.At(53, 20), 0.005)
 	check.Within(t, 3.3, UsualCOP.At(27, 20), 1e-12)
 	check.Within(t, 1, UsualCOP.At(95, -30), 0)
+	// In proportion everywhere: one and a half times as much where it is rated is so too with
+	// warmer water.
+	check.Within(t, 1.5*UsualCOP.At(53, 15), UsualCOP.As(1.5*3.3).At(53, 15), 1e-12)
 }
 
 func TestRefusals(t *testing.T) {

@@ -94,13 +94,22 @@ type COP struct {
 	ByWater    float64 // −0.2 to 0 [1/K]
 }
 
-// UsualCOP is that of an integrated heat pump water heater: 3.3 with air at 20 °C
+// UsualCOP is that of an early integrated heat pump water heater: 3.3 with air at 20 °C
 // and water at the condenser at 27 °C, 2.2 with water at 53 °C.
 //
 // Source: laboratory tests of five units, NREL/TP-5500-62121; from memory, and
 // middles of ranges: 3.0 to 3.6 at 80 °F of water, 2.0 to 2.3 at 125 to 130 °F,
 // 0.015 to 0.02 per °F of the air, here its dry bulb at a steady humidity.
 var UsualCOP = COP{Rated: 3.3, Air: 20, Water: 27, ByAir: 0.03, ByWater: -0.042}
+
+// As is a COP of the same shape with another value where it is rated: all of it in proportion,
+// as it is where a heat pump reaches the same share of what is possible.
+func (c COP) As(rated float64) COP {
+	c.ByAir *= rated / c.Rated
+	c.ByWater *= rated / c.Rated
+	c.Rated = rated
+	return c
+}
 
 // UsualLeastAir is how cold the air of a usual compressor may be: 37 °F.
 //
