@@ -90,7 +90,8 @@ var kinds = [dimensions]kind{
 		{1, 0, []string{"m3", "m³"}},
 		{foot * foot * foot, 0, []string{"ft3", "ft³"}},
 		{1000 * gallon, 0, []string{"kgal"}}, // of water bills
-		{100 * foot * foot * foot, 0, []string{"CCF", "ccf"}},
+		{100 * foot * foot * foot, 0, []string{"CCF", "ccf", "HCF"}},
+		{1, 0, []string{"kL", "kl"}},
 	}, [2]string{"gal", "L"}, -1},
 	Flow: {"a flow", "1.5 gpm or 5.7 L/min", []unit{
 		{gallon / 60, 0, []string{"gpm", "gal/min"}},
@@ -128,10 +129,12 @@ var kinds = [dimensions]kind{
 		{kwh, 0, []string{"kWh"}},
 		{kwh / 1000, 0, []string{"Wh"}},
 		{1000 * kwh, 0, []string{"MWh"}},
+		{1e9, 0, []string{"GJ"}},
 		{1e6, 0, []string{"MJ"}},
 		{1000, 0, []string{"kJ"}},
 		{1, 0, []string{"J"}},
 		{therm, 0, []string{"therm", "therms"}},
+		{1e6 * btu, 0, []string{"MMBtu", "mmBtu"}},
 		{btu, 0, []string{"Btu"}},
 	}, [2]string{"kWh", "kWh"}, -1},
 	Duration: {"a duration", "20 min or 30 s", []unit{
@@ -157,8 +160,16 @@ var kinds = [dimensions]kind{
 	Intensity: {"a carbon intensity", "0.4 kg/kWh", []unit{
 		{1 / kwh, 0, []string{"kg/kWh"}},
 		{0.001 / kwh, 0, []string{"g/kWh"}},
+		{0.001 / kwh, 0, []string{"kg/MWh"}},
+		{1 / kwh, 0, []string{"t/MWh"}},
+		{1e-9, 0, []string{"kg/GJ"}},
+		{1e-9, 0, []string{"g/MJ"}},
+		{1 / therm, 0, []string{"kg/therm"}},
+		{1e-6 / btu, 0, []string{"kg/MMBtu", "kg/mmBtu"}},
 		{pound / kwh, 0, []string{"lb/kWh"}},
+		{pound / (1000 * kwh), 0, []string{"lb/MWh"}},
 		{pound / therm, 0, []string{"lb/therm"}},
+		{1e-6 * pound / btu, 0, []string{"lb/MMBtu", "lb/mmBtu"}},
 	}, [2]string{"lb/kWh", "kg/kWh"}, -1},
 	Share: {"a share", "5 %", []unit{
 		{0.01, 0, []string{"%", "percent"}},

@@ -66,7 +66,21 @@ func TestParse(t *testing.T) {
 		{"1 ccf", Volume, 2.8316846592},
 		{"1 MWh", Energy, 3.6e9},
 		{"1.2 W/(m K)", Conductivity, 1.2},
+		{"1 GJ", Energy, 1e9},
+		{"1 MMBtu", Energy, 1055.05585262e6},
+		{"1 HCF", Volume, 2.8316846592},
+		{"1 kL", Volume, 1},
 		{"0.36 kg/kWh", Intensity, 1e-7},
+		{"360 kg/MWh", Intensity, 1e-7},
+		{"0.36 t/MWh", Intensity, 1e-7},
+		{"360 g/kWh", Intensity, 1e-7},
+		{"100 kg/GJ", Intensity, 1e-7},
+		{"100 g/MJ", Intensity, 1e-7},
+		{"10.54804 kg/therm", Intensity, 1e-7},
+		{"1 lb/therm", Intensity, 0.45359237 / 1.054804e8},
+		{"1 kg/MMBtu", Intensity, 1 / 1055.05585262e6},
+		{"1 lb/MMBtu", Intensity, 0.45359237 / 1055.05585262e6},
+		{"1 lb/MWh", Intensity, 0.45359237 / 3.6e9},
 		{"5 %", Share, 0.05},
 		{"5%", Share, 0.05},
 		// NIST SP 811, appendix B.8, from memory, to the digits remembered.
@@ -139,7 +153,7 @@ func TestParsePrice(t *testing.T) {
 	}
 	check.Alike(t, 3/3.785411784, got, 1e-12)
 	_, _, err = ParsePrice("3 USD/barrel", Volume)
-	refuses(t, err, `"3 USD/barrel" is a price for an unknown unit "barrel"; write a price with its currency and unit, such as 4 USD/m3 (known units: gal, fl oz, L, mL, m3, ft3, kgal, CCF)`)
+	refuses(t, err, `"3 USD/barrel" is a price for an unknown unit "barrel"; write a price with its currency and unit, such as 4 USD/m3 (known units: gal, fl oz, L, mL, m3, ft3, kgal, CCF, kL)`)
 
 	for text, want := range map[string]string{
 		"0.16":         `"0.16" is not a price; write a price with its currency and unit, such as 0.16 USD/kWh`,
