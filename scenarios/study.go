@@ -154,6 +154,8 @@ func newStudy(file string, data []byte, base func(*reader, said[string]) *Draft)
 		quantity, err := sim.ParseQuantity(q.value)
 		if err != nil {
 			r.advise(q.at, err, "name one of these")
+		} else if slices.Contains(made.Questions, quantity) {
+			r.fault(q.at, fmt.Sprintf("%q stands here twice", q.value), "keep one")
 		}
 		made.Questions = append(made.Questions, quantity)
 	}

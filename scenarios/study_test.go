@@ -192,6 +192,7 @@ func TestStudyMistakes(t *testing.T) {
 		{"no column's name", "  size: {", "  'size, nominal': {", []string{`s.yaml:7:3: "size, nominal" cannot be the name of a column of results; leave out commas, quotes and backslashes`}},
 		{"a dash for a name", "  size: {", "  '-': {", []string{`s.yaml:7:3: "-" cannot be the name of a column of results; call it what it is, such as size`}},
 		{"an unknown question", "factors:", "questions: [waste_L]\nfactors:", []string{`s.yaml:6:13: unknown quantity "waste_L"; known are purged_L left_running_L used_L hot_drawn_L wait_h pipe_loss_kWh drain_kWh tank_loss_kWh heater_kWh pump_kWh pumped_L pump_h cost co2_kg cooled_L loop_loss_kWh heater_electricity_kWh heater_gas_kWh heater_wood_kWh heater_sun_kWh heating_saved_kWh cooling_added_kWh net_pipe_loss_kWh net_energy_kWh net_cost net_co2_kg cold_tap_kWh cold_lukewarm_L cold_over_limit_L cold_line_loss_kWh`}},
+		{"a question twice", "factors:", "questions: [cost, wait_h, cost]\nfactors:", []string{`s.yaml:6:27: "cost" stands here twice; keep one`}},
 		{"a cost without currency", "900 USD", "900", []string{
 			`s.yaml:13:8: no cost of layout "trunk and branch"; give the cost of every layout that is run`,
 			`s.yaml:13:27: "900" is no sum of money; write an amount and its currency, such as 900 USD`,
