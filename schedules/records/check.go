@@ -2,18 +2,16 @@ package records
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"pipelag/schedules"
 )
 
-const (
-	longestGap  = 3 * dayLength // without any draw before a warning [s]
-	longestSpan = schedules.DaysPerYear * dayLength
-)
+const longestGap = 3 * dayLength // without any draw before a warning [s]
 
-// place turns times of day into seconds of the year.
-func (t *table) place() {
+// clock turns times of day into seconds from the 1 January before the first draw.
+func (t *table) clock() {
 	if len(t.draws) == 0 {
 		if len(t.errs) == 0 {
 			t.refuse(2, 1, "no draws; a log needs at least one")
@@ -33,7 +31,8 @@ func (t *table) place() {
 		if _, offset := d.start.Zone(); offset > low+3600 {
 			t.refuse(d.line, d.column, "its zone is more than an hour from another in the file; a log is of one place")
 		}
-		d.Start = float64(d.start.Sub(origin).Round(time.Microsecond).Microseconds()) / 1e6
+		d.start = d.start.In(zone).Round(time.Microsecond)
+		d.Start = float64(d.start.Sub(origin).Microseconds()) / 1e6
 	}
 }
 
@@ -63,9 +62,40 @@ func (t *table) check() {
 		}
 		last[d.Fixture] = i + 1
 	}
-	if n := len(t.draws); n > 0 {
-		if end := t.draws[n-1]; end.Start-math.Floor(t.draws[0].Start/dayLength)*dayLength >= longestSpan {
-			t.refuse(end.line, end.column, "is %d days or more after the first day; cut the log into years", schedules.DaysPerYear)
-		}
+}
+
+// calendar puts the draws of leap years on their days in a year of 365, and leaves
+// out those of 29 February.
+func (t *table) calendar() {
+	if len(t.draws) == 0 {
+		return
 	}
+	first := t.draws[0]
+	isLeapDay := func(d draw) bool { return d.start.Month() == time.February && d.start.Day() == 29 }
+	all := len(t.draws)
+	t.draws = slices.DeleteFunc(t.draws, isLeapDay)
+	n := len(t.draws)
+	if n == 0 {
+		t.refuse(first.line, first.column, "all draws are on 29 February, which a simulated year of %d days lacks; add those of other days", schedules.DaysPerYear)
+		return
+	}
+	if n < all {
+		t.warn("%s: draws of 29 February are left out, for a simulated year has %d days: %d of them", t.name, schedules.DaysPerYear, all-n)
+	}
+	for i := range t.draws {
+		d := &t.draws[i]
+		years, on := d.start.Year()-first.start.Year(), inCommonYear(d.start)
+		d.Start = float64(int64(years)*schedules.DaysPerYear*dayLength*1e6+on.Microseconds()) / 1e6
+	}
+	began := math.Floor(t.draws[0].Start/dayLength) * dayLength
+	if end := t.draws[n-1]; end.Start-began >= schedules.DaysPerYear*dayLength {
+		t.refuse(end.line, end.column, "is %d days or more after the first day; cut the log into years", schedules.DaysPerYear)
+	}
+}
+
+// inCommonYear is how long after New Year a time is in a year of 365 days.
+func inCommonYear(t time.Time) time.Duration {
+	const year = 2025
+	on := time.Date(year, t.Month(), t.Day(), t.Hour(), t.Minute(), t.Second(), t.Nanosecond(), time.UTC)
+	return on.Sub(time.Date(year, time.January, 1, 0, 0, 0, 0, time.UTC))
 }

@@ -32,8 +32,9 @@ func Read(r io.Reader, name string, fixtures []schedules.Fixture) (*Log, error) 
 	if t.header() {
 		for t.row() {
 		}
-		t.place()
+		t.clock()
 		t.check()
+		t.calendar()
 	}
 	if len(t.errs) > 0 {
 		return nil, errors.Join(t.errs...)

@@ -207,6 +207,61 @@ func TestShortLogsRepeat(t *testing.T) {
 	}
 }
 
+// A year has 365 days here: in one of 366, days keep their month and day, and what was
+// drawn on 29 February is left out.
+func TestLeapYears(t *testing.T) {
+	read := func(from time.Time, days int) (*Log, error) {
+		var b strings.Builder
+		b.WriteString(header)
+		for d := range days {
+			fmt.Fprintf(&b, "%s,sink,brief,3,10,,\n", from.AddDate(0, 0, d).Format(time.RFC3339))
+		}
+		return Read(strings.NewReader(b.String()), "x", home)
+	}
+	seven := func(year int, month time.Month, day int) time.Time {
+		return time.Date(year, month, day, 7, 0, 0, 0, time.UTC)
+	}
+	const (
+		leftOut = "x: draws of 29 February are left out, for a simulated year has 365 days: 1 of them"
+		first   = 31 + 28 // of March
+	)
+	for _, c := range []struct {
+		name        string
+		from        time.Time
+		days        int
+		first, span int
+		warnings    []string
+	}{
+		{"new year's eve of a leap year", seven(2028, 12, 31), 1, 364, 1, []string{"x: the log covers 1 day; it is repeated to fill the year"}},
+		{"over that new year", seven(2028, 12, 31), 2, 364, 2, []string{"x: the log covers 2 days; they are repeated to fill the year"}},
+		{"March of a leap year", seven(2028, 3, 1), 31, first, 31, []string{"x: the log covers 31 days; they are repeated to fill the year"}},
+		{"round 29 February", seven(2028, 2, 28), 3, first - 1, 2, []string{leftOut, "x: the log covers 2 days; they are repeated to fill the year"}},
+		{"from 29 February", seven(2028, 2, 29), 2, first, 1, []string{leftOut, "x: the log covers 1 day; it is repeated to fill the year"}},
+		{"a whole leap year", seven(2028, 1, 1), 366, 0, 365, []string{leftOut}},
+		{"up to 29 February", seven(2027, 3, 1), 366, first, 365, []string{leftOut}},
+		{"after 29 February", seven(2028, 3, 1), 365, first, 365, nil},
+		{"no leap year", seven(2100, 1, 1), 365, 0, 365, nil},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			l, err := read(c.from, c.days)
+			require.NoError(t, err)
+			require.Equal(t, c.first, l.First())
+			require.Equal(t, c.span, l.Days())
+			require.Equal(t, c.warnings, l.Warnings())
+			for i := range c.span {
+				d := (c.first + i) % schedules.DaysPerYear
+				wishes := l.Day(d, nil)
+				require.Len(t, wishes, 1)
+				require.Equal(t, float64(d*86400+7*3600), wishes[0].Start)
+			}
+		})
+	}
+	_, err := read(seven(2028, 1, 1), 367)
+	require.EqualError(t, err, "x:368:1: is 365 days or more after the first day; cut the log into years")
+	_, err = read(seven(2028, 2, 29), 1)
+	require.EqualError(t, err, "x:2:1: all draws are on 29 February, which a simulated year of 365 days lacks; add those of other days")
+}
+
 // A log over the new year keeps its days where they are in the calendar.
 func TestLogsOverTheNewYear(t *testing.T) {
 	var b strings.Builder

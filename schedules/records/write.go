@@ -19,9 +19,9 @@ var columns = []string{
 }
 
 // Write exports a year of draws. The year begins at origin, whose zone is kept
-// through the year. If origin is a 1 January and the draws span eleven months, what
-// Read makes of it is the same year: to the microsecond in start, to the last bit in
-// everything else.
+// through the year. If origin is the 1 January of a year of 365 days and the draws span
+// eleven months, what Read makes of it is the same year: to the microsecond in start, to
+// the last bit in everything else.
 func Write(w io.Writer, year schedules.Year, fixtures []schedules.Fixture, origin time.Time) error {
 	out := csv.NewWriter(w)
 	if err := out.Write(columns); err != nil {
