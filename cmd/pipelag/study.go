@@ -50,7 +50,8 @@ is another study, for another folder.
 A study is refused if no house can be made with a value, or with an end of a range: neither
 with every other factor at the middle of its range or at its first value, nor with any one of
 them at another value that it lists. A run that fails is kept with its cause, which the summary
-and the report tell, and stops nothing.
+and the report tell, and stops nothing; if the program was at fault, the exit code is 3 when all
+is made.
 
 When all runs are made the folder gets tables of them, a summary, and report.html, a page to
 read or send that needs nothing beside it, in the units of --units. Of a study that gives

@@ -9,7 +9,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"slices"
 	"strconv"
 
 	"pipelag/scenarios"
@@ -97,21 +96,42 @@ func finish(ctx context.Context, c *studies.Cases, f *store.Folder, system units
 		return failed(fmt.Errorf("%w; the runs are whole in %s: mend this and give the same command again", err, f.Path))
 	}
 	sayWrote(notices, f.Path)
+	causes := "the causes are in " + filepath.Join(f.Path, "failures.csv")
 	if sum.Runs == 0 {
-		err := fmt.Errorf("all %s failed; the causes are in %s", counted(sum.Failed, "run"), filepath.Join(f.Path, "failures.csv"))
-		if slices.ContainsFunc(sum.Causes, func(c summary.Cause) bool { return c.Fault }) {
-			return failed(err)
-		}
-		return err
+		return errors.Join(fmt.Errorf("all %s failed; %s", counted(sum.Failed, "run"), causes), faulted(f))
 	}
 	if sum.Failed > 0 {
-		fmt.Fprintf(notices, "pipelag: %s failed; the causes are in %s\n", counted(sum.Failed, "run"), filepath.Join(f.Path, "failures.csv"))
+		fmt.Fprintf(notices, "pipelag: %s failed; %s\n", counted(sum.Failed, "run"), causes)
 	}
-	shown := &studied{sum, f.Manifest}
+	return (&studied{sum, f.Manifest}).show(f, system, asJSON, stdout)
+}
+
+// show shows a summary. It fails nevertheless if a run failed by a fault of the program.
+func (s *studied) show(f *store.Folder, system units.System, asJSON bool, stdout io.Writer) error {
 	if asJSON {
-		return writeJSON(stdout, shown.document())
+		return errors.Join(writeJSON(stdout, s.document()), faulted(f))
 	}
-	return write(stdout, shown.page(system))
+	return errors.Join(write(stdout, s.page(system)), faulted(f))
+}
+
+// faulted is the error of numbers that leave runs out for a fault of the program: the
+// folder is as whole as it can be, and yet not what was asked for.
+func faulted(f *store.Folder) error {
+	n := 0
+	var first store.Run
+	err := f.Each(func(r *store.Run) error {
+		if r.Fault {
+			if n == 0 {
+				first = *r
+			}
+			n++
+		}
+		return nil
+	})
+	if err == nil && n > 0 {
+		err = fmt.Errorf("%s failed by a fault of the program and no number counts them, first in case %d: %s", counted(n, "run"), first.Case+1, first.Cause)
+	}
+	return failed(err)
 }
 
 // runTable is a table that runs add rows to.

@@ -36,11 +36,7 @@ FOLDER's report.html, which study and study merge write, says it as a page.`,
 			if err != nil {
 				return failed(err)
 			}
-			shown := &studied{sum, f.Manifest}
-			if asJSON {
-				return writeJSON(c.OutOrStdout(), shown.document())
-			}
-			return write(c.OutOrStdout(), shown.page(system.System))
+			return (&studied{sum, f.Manifest}).show(f, system.System, asJSON, c.OutOrStdout())
 		},
 	}
 	system.bind(c)

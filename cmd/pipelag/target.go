@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -92,9 +93,9 @@ func findTarget(ctx context.Context, name string, o *targetOptions, stdout, stde
 		return err
 	}
 	if o.json {
-		return writeJSON(stdout, t.document())
+		return errors.Join(writeJSON(stdout, t.document()), faulted(f))
 	}
-	return write(stdout, t.page())
+	return errors.Join(write(stdout, t.page()), faulted(f))
 }
 
 // results opens a folder of results, or runs a study into one that is done away

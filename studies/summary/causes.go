@@ -9,7 +9,6 @@ const mostCauses = 50
 // Cause is why some runs failed.
 type Cause struct {
 	Text      string
-	Fault     bool // the program's, not the houses'
 	Runs      int
 	FirstCase int // from 0
 }
@@ -26,7 +25,7 @@ func causes(f *store.Folder) ([]Cause, error) {
 			all[i].Runs++
 		case len(all) < mostCauses:
 			place[r.Cause] = len(all)
-			all = append(all, Cause{r.Cause, r.Fault, 1, r.Case})
+			all = append(all, Cause{r.Cause, 1, r.Case})
 		}
 		return nil
 	})
