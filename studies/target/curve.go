@@ -104,7 +104,7 @@ func (m Measure) limits(homes []*home, unit float64) []float64 {
 	}
 	if m.atLeast() {
 		slices.Sort(every)
-		return slices.Compact(every)
+		return slices.CompactFunc(every, func(a, b float64) bool { return m.meets(min(a, b), max(a, b)) })
 	}
 	loosest, tightest := slices.Max(own)/unit, slices.Min(every)/unit
 	if m.meets(loosest, tightest) {

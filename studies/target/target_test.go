@@ -337,3 +337,13 @@ func TestLimitsOfOneLength(t *testing.T) {
 		}
 	}
 }
+
+// TestLimitsOfOneThickness: so do insulations of one thickness, which are limits as they are.
+func TestLimitsOfOneThickness(t *testing.T) {
+	inch := 25.4
+	half := math.Nextafter(inch/2, 0)
+	homes := []*home{{measured: []float64{inch / 2, half, 0, inch, 0}, barred: make([]bool, 5)}}
+	if got, want := Insulation.limits(homes, 1), []float64{0, half, inch}; !slices.Equal(got, want) {
+		t.Errorf("%g, want %g", got, want)
+	}
+}
