@@ -208,6 +208,10 @@ func TestFormat(t *testing.T) {
 		{SI, 7.3152, Length, "7.32 m"},
 		{US, 0.0127, Thickness, "0.500 in"},
 		{US, 0, Length, "0 ft"},
+		{SI, 9.996, Length, "10.0 m"},
+		{SI, 9.994, Length, "9.99 m"},
+		{SI, -99.96, Length, "-100 m"},
+		{SI, 999.96, Length, "1000 m"}, // the units digit is always there
 		{US, 48.888888, Temperature, "120.0 F"},
 		{SI, -0.01, Temperature, "0 C"},
 		{SI, 1234567, Energy, "0.343 kWh"},

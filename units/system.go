@@ -2,9 +2,10 @@ package units
 
 import (
 	"fmt"
-	"math"
 	"strconv"
 	"strings"
+
+	"pipelag/internal/decimal"
 )
 
 // System is the family of units that results are written in.
@@ -51,10 +52,7 @@ func (s System) Number(si float64, d Dimension) string {
 	x := s.Convert(si, d)
 	digits := kinds[d].digits
 	if digits < 0 {
-		digits = 2
-		if x != 0 {
-			digits = min(max(2-int(math.Floor(math.Log10(math.Abs(x)))), 0), 9)
-		}
+		digits = min(max(-decimal.Last(x, 3), 0), 9)
 	}
 	text := strconv.FormatFloat(x, 'f', digits, 64)
 	if strings.Trim(text, "-0.") == "" {

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"time"
 
+	"pipelag/internal/decimal"
 	"pipelag/scenarios"
 	"pipelag/schedules"
 	"pipelag/schedules/patterns"
@@ -202,11 +203,11 @@ func (d *drawsShown) rowCells(r statistics.Row, notes *footnotes) []cell {
 		if r.Unit == "share" {
 			return fmt.Sprintf("%.2f", v)
 		}
-		return rounded(in(v), max(magnitude(in(v))-2, -3))
+		return rounded(in(v), max(decimal.Last(in(v), 3), -3))
 	}
 	here, spread := figure(r.Value), ""
 	if r.Error > 0 {
-		spread = "±" + rounded(in(r.Error), max(magnitude(in(r.Error))-1, -3))
+		spread = "±" + rounded(in(r.Error), max(decimal.Last(in(r.Error), 2), -3))
 	}
 	beside, see := "", ""
 	if r.Beside {

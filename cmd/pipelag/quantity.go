@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"pipelag/internal/decimal"
 	"pipelag/sim"
 	"pipelag/units"
 )
@@ -133,7 +134,7 @@ func (s shown) parse(number string) (float64, error) {
 // the power of ten given. The half-width is left out where it is unknown or rounds
 // to nothing.
 func estimate(mean, half float64, finest int) (string, string) {
-	place := max(magnitude(mean)-3, finest)
+	place := max(decimal.Last(mean, 4), finest)
 	if half > 0 {
 		place = max(telling(half), place)
 	}
@@ -156,14 +157,14 @@ func estimate(mean, half float64, finest int) (string, string) {
 
 // threeFigures is a number as text, to three figures.
 func threeFigures(x float64) string {
-	text, _ := estimate(x, 0, magnitude(x)-2)
+	text, _ := estimate(x, 0, decimal.Last(x, 3))
 	return text
 }
 
 // telling is the power of ten of the last figure of a number that tells its size:
 // its first, or its second where the first is 1 or 2.
 func telling(x float64) int {
-	first := magnitude(x)
+	first := decimal.Magnitude(x)
 	if math.Abs(x) < 3*math.Pow10(first) {
 		return first - 1
 	}
@@ -172,16 +173,7 @@ func telling(x float64) int {
 
 // finestShown is where sums over a year of numbers of a size begin to be
 // rounding: the fifth figure.
-func finestShown(size float64) int { return magnitude(size) - 4 }
-
-// magnitude is the power of ten of a number's first figure; that of 0 is below
-// any that is shown.
-func magnitude(x float64) int {
-	if x == 0 {
-		return -9
-	}
-	return int(math.Floor(math.Log10(math.Abs(x))))
-}
+func finestShown(size float64) int { return decimal.Magnitude(size) - 4 }
 
 // rounded is a number to a power of ten.
 func rounded(x float64, place int) string {

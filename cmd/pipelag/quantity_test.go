@@ -24,6 +24,7 @@ func TestEstimate(t *testing.T) {
 		{"nothing", 0, 0, -9, "0", ""},
 		{"rounding", -1.8e-11, 2e-11, -1, "0", ""},
 		{"no minus before zero", -0.01, 0.4, -1, "0", "0.4"},
+		{"a figure more in front", 99.996, 0.0007, -9, "100.0", ""},
 		{"wider than the mean", 501.3, 4321, -9, "500", "4000"},
 		{"wider than a mean that begins with 1", 1421, 3567, -9, "1400", "4000"},
 		{"far wider than the mean", -0.0128, 0.43, -9, "-0.013", "0.4"},
@@ -60,7 +61,7 @@ func TestQuantitiesShown(t *testing.T) {
 }
 
 func TestThreeFigures(t *testing.T) {
-	for want, x := range map[string]float64{"1210": 1213.4, "3.70": 3.7, "-0.547": -0.54712, "0": 0, "21.0": 20.96} {
+	for want, x := range map[string]float64{"1210": 1213.4, "3.70": 3.7, "-0.547": -0.54712, "0": 0, "21.0": 20.96, "10.0": 9.996, "-1.00": -0.9996, "1000": 999.6} {
 		if got := threeFigures(x); got != want {
 			t.Errorf("%g: got %q, want %q", x, got, want)
 		}
