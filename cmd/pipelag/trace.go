@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"math"
 	"strconv"
 	"strings"
 
@@ -290,15 +289,4 @@ func span(seconds float64) string {
 		}
 	}
 	return strconv.FormatFloat(seconds, 'g', 3, 64) + " s"
-}
-
-// niceStep is 1, 2 or 5 times a power of ten, and not below a size above 0.
-func niceStep(size float64) float64 {
-	power := math.Pow10(magnitude(size))
-	for _, m := range []float64{1, 2, 5} {
-		if m*power >= size {
-			return m * power
-		}
-	}
-	return 10 * power
 }

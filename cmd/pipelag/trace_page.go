@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"pipelag/internal/decimal"
 	"pipelag/sim"
 	"pipelag/units"
 )
@@ -212,7 +213,7 @@ func (t *traced) atTap() *sheet {
 			end = max(end, o.Series.Time[len(o.Series.Time)-1])
 		}
 	}
-	step := niceStep(max(end, 1) / rowsShown)
+	step := decimal.Step(max(end, 1) / rowsShown)
 	for k := 0; float64(k-1)*step < end; k++ {
 		at := float64(k) * step
 		var cells []cell
@@ -242,7 +243,7 @@ func (t *traced) along(o *sim.Opening) *sheet {
 	}
 	x := chosen[0].Distance
 	end := t.units.System.Convert(x[len(x)-1], units.Length)
-	step := niceStep(end / rowsShown)
+	step := decimal.Step(end / rowsShown)
 	unit := t.units.System.Convert(1, units.Length)
 	for k := 0; float64(k)*step <= end; k++ {
 		var cells []cell

@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"math"
 	"strconv"
-	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
 )
@@ -53,14 +52,6 @@ func tracekeys(ts *testscript.TestScript, _ bool, args []string) {
 		}
 		if wait := o["wait_s"].(float64); !(math.Abs(sum-wait) < 1e-9*wait) {
 			ts.Fatalf("opening %d: the parts make %g s, the wait is %g s", i, sum, wait)
-		}
-	}
-}
-
-func TestNiceStep(t *testing.T) {
-	for _, c := range []struct{ size, want float64 }{{0.09, 0.1}, {1, 1}, {1.01, 2}, {3, 5}, {7, 10}, {12, 20}, {60, 100}} {
-		if got := niceStep(c.size); !(math.Abs(got/c.want-1) < 1e-12) {
-			t.Errorf("step for %g is %g, want %g", c.size, got, c.want)
 		}
 	}
 }

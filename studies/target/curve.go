@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"pipelag/internal/decimal"
 	"pipelag/scenarios"
 	"pipelag/sim"
 	"pipelag/studies"
@@ -110,26 +111,12 @@ func (m Measure) limits(homes []*home, unit float64) []float64 {
 	if m.meets(loosest, tightest) {
 		tightest = loosest // they differ by rounding at most
 	}
-	step := roundStep((loosest - tightest) / 30)
+	step := decimal.Step((loosest - tightest) / 30)
 	var limits []float64
 	for n := int(math.Ceil(loosest/step - rounding)); n >= 0 && float64(n)*step >= tightest*(1-rounding)-step; n-- {
 		limits = append(limits, float64(n)*step*unit)
 	}
 	return limits
-}
-
-// roundStep is the least of 1, 2, 5 × a power of ten that is not below x.
-func roundStep(x float64) float64 {
-	if !(x > 0) {
-		return 1
-	}
-	power := math.Pow(10, math.Floor(math.Log10(x)))
-	for _, n := range []float64{1, 2, 5} {
-		if n*power >= x*(1-1e-9) {
-			return n * power
-		}
-	}
-	return 10 * power
 }
 
 // draw makes the curve of some homes.
