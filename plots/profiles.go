@@ -33,15 +33,15 @@ func NewProfiles(s Set, t *sim.Trace) (*Figure, error) {
 		var shown []sim.Profile
 		for _, p := range thinned(o.Profiles, mostProfiles) {
 			if len(p.Distance) < 2 || len(p.Distance) != len(p.Temperature) {
-				return nil, fmt.Errorf("a profile %s has %d places and %d temperatures; it needs as many of both, and two at least", opened(t, k), len(p.Distance), len(p.Temperature))
+				return nil, fmt.Errorf("a profile %s has %d places and %d temperatures; it needs as many of both, and two at least", Opened(&t.Openings[k]), len(p.Distance), len(p.Temperature))
 			}
-			if err := finite("a profile "+opened(t, k), append(append([]float64{p.Time}, p.Distance...), p.Temperature...)...); err != nil {
+			if err := finite("a profile "+Opened(&t.Openings[k]), append(append([]float64{p.Time}, p.Distance...), p.Temperature...)...); err != nil {
 				return nil, err
 			}
 			q := sim.Profile{Time: p.Time, Temperature: inSystem(s, p.Temperature)}
 			for i, x := range p.Distance {
 				q.Distance = append(q.Distance, s.System.Convert(x, units.Length))
-				f.rows = append(f.rows, []string{opened(t, k), number(p.Time), number(q.Distance[i]), number(q.Temperature[i])})
+				f.rows = append(f.rows, []string{Opened(&t.Openings[k]), number(p.Time), number(q.Distance[i]), number(q.Temperature[i])})
 				end, low, high = max(end, q.Distance[i]), min(low, q.Temperature[i]), max(high, q.Temperature[i])
 			}
 			shown = append(shown, q)
@@ -71,7 +71,7 @@ func NewProfiles(s Set, t *sim.Trace) (*Figure, error) {
 			c.xAxis(s.unit(units.Length))
 			c.base()
 			beyond.xAxis(&c)
-			c.text(left+2, top+17+beyond.above(), opened(t, k), title)
+			c.text(left+2, top+17+beyond.above(), Opened(&t.Openings[k]), title)
 			c.text(left+2, top+7+beyond.above(), "Along the way, "+s.unit(units.Temperature), note)
 			y := c.y.at(usable)
 			c.StrokeLine2(draw.LineStyle{Color: muted, Width: 0.7, Dashes: []vg.Length{2.5, 2}}, c.x.from, y, c.x.to, y)

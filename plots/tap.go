@@ -37,7 +37,7 @@ func NewTap(s Set, traces []*sim.Trace) (*Figure, error) {
 				if o.Wait != nil {
 					wait = *o.Wait
 				}
-				f.rows = append(f.rows, []string{t.Layout, opened(t, k), number(o.Series.Time[i]), number(shown(v)), number(wait)})
+				f.rows = append(f.rows, []string{t.Layout, Opened(&t.Openings[k]), number(o.Series.Time[i]), number(shown(v)), number(wait)})
 				low, high = min(low, shown(v)), max(high, shown(v))
 			}
 		}
@@ -121,7 +121,7 @@ func tapPanels(s Set, traces []*sim.Trace) ([]tapPanel, error) {
 			return nil, err
 		}
 		for k := range t.Openings {
-			if opened(t, k) != opened(first, k) {
+			if Opened(&t.Openings[k]) != Opened(&first.Openings[k]) {
 				return nil, fmt.Errorf("traces of %q and %q differ in their rests; draw them apart", first.Layout, t.Layout)
 			}
 		}
@@ -130,12 +130,12 @@ func tapPanels(s Set, traces []*sim.Trace) ([]tapPanel, error) {
 	if len(traces) == 1 {
 		var names []string
 		for k := range first.Openings {
-			names = append(names, opened(first, k))
+			names = append(names, Opened(&first.Openings[k]))
 		}
 		panels = []tapPanel{{title: first.Layout, entries: ramped(names), openings: first.Openings}}
 	} else {
 		for k := range first.Openings {
-			t := tapPanel{title: opened(first, k), entries: layouts}
+			t := tapPanel{title: Opened(&first.Openings[k]), entries: layouts}
 			for _, trace := range traces {
 				t.openings = append(t.openings, trace.Openings[k])
 			}
@@ -180,7 +180,7 @@ func checkTrace(t *sim.Trace) error {
 		return err
 	}
 	for k, o := range t.Openings {
-		what := fmt.Sprintf("the trace of %s, %s,", t.Layout, opened(t, k))
+		what := fmt.Sprintf("the trace of %s, %s,", t.Layout, Opened(&t.Openings[k]))
 		if len(o.Series.Time) == 0 || len(o.Series.Time) != len(o.Series.Tap) {
 			return fmt.Errorf("%s has %d times and %d temperatures; it needs as many of both, and one at least", what, len(o.Series.Time), len(o.Series.Tap))
 		}
@@ -196,26 +196,12 @@ func checkTrace(t *sim.Trace) error {
 	return nil
 }
 
-// opened says what came before an opening.
-func opened(t *sim.Trace, k int) string {
-	rest := t.Openings[k].Rest
-	if rest == nil {
+// Opened says what came before an opening.
+func Opened(o *sim.Opening) string {
+	if o.Rest == nil {
 		return "from cold"
 	}
-	return "after " + span(*rest)
-}
-
-// span writes a duration in the unit that suits it.
-func span(seconds float64) string {
-	for _, u := range []struct {
-		size float64
-		name string
-	}{{86400, "d"}, {3600, "h"}, {60, "min"}} {
-		if seconds >= u.size {
-			return fmt.Sprintf("%.3g %s", seconds/u.size, u.name)
-		}
-	}
-	return fmt.Sprintf("%.3g s", seconds)
+	return "after " + units.Span(*o.Rest)
 }
 
 // drawTap draws the temperatures of one panel; the first in a row carries what

@@ -235,6 +235,16 @@ func TestBoth(t *testing.T) {
 	}
 }
 
+func TestSpan(t *testing.T) {
+	for want, seconds := range map[string]float64{
+		"0.5 s": 0.5, "59 s": 59, "1 min": 60, "20 min": 1200, "1.5 h": 5400, "2.25 d": 194400,
+	} {
+		if got := Span(seconds); got != want {
+			t.Errorf("%g s: got %q, want %q", seconds, got, want)
+		}
+	}
+}
+
 func TestRoughly(t *testing.T) {
 	for seconds, want := range map[float64]string{
 		0.2: "1 s", 89: "89 s", 90: "2 min", 5399: "90 min", 5400: "2 h", 345599: "96 h", 345600: "4 days",

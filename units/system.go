@@ -88,3 +88,16 @@ func Roughly(t float64) string {
 	}
 	return fmt.Sprintf("%.0f days", t/day)
 }
+
+// Span writes a time [s] in the unit that suits it, to three figures at most.
+func Span(t float64) string {
+	for _, u := range []struct {
+		size float64
+		name string
+	}{{86400, "d"}, {3600, "h"}, {60, "min"}} {
+		if t >= u.size {
+			return fmt.Sprintf("%.3g %s", t/u.size, u.name)
+		}
+	}
+	return fmt.Sprintf("%.3g s", t)
+}

@@ -18,7 +18,7 @@ func firingAssumed(f *sim.Firing, tooMuch, tooLittle []string) []assumption {
 	}
 	why := "the heater has no store: it "
 	if f.Delay > 0 {
-		why += fmt.Sprintf("fires %s after the flow begins and ", span(f.Delay))
+		why += fmt.Sprintf("fires %s after the flow begins and ", units.Span(f.Delay))
 	}
 	why += "warms itself first"
 	if !math.IsInf(f.MostFlow, 1) {

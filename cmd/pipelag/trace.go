@@ -269,24 +269,3 @@ func (t *traced) figure() ([]byte, error) {
 	}
 	return drawn(figure, t.source.traceOptions.figure)
 }
-
-// opened says what came before an opening.
-func opened(o *sim.Opening) string {
-	if o.Rest == nil {
-		return "from cold"
-	}
-	return "after " + span(*o.Rest)
-}
-
-// span is a time in the unit that suits it.
-func span(seconds float64) string {
-	for _, u := range []struct {
-		size float64
-		name string
-	}{{86400, "d"}, {3600, "h"}, {60, "min"}} {
-		if seconds >= u.size {
-			return strconv.FormatFloat(seconds/u.size, 'g', 3, 64) + " " + u.name
-		}
-	}
-	return strconv.FormatFloat(seconds, 'g', 3, 64) + " s"
-}

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"pipelag/internal/decimal"
+	"pipelag/plots"
 	"pipelag/sim"
 	"pipelag/units"
 )
@@ -83,7 +84,7 @@ func (t *traced) way() *sheet {
 func (t *traced) openings() *sheet {
 	s := &sheet{title: "Openings"}
 	for i := range t.Openings {
-		s.heads = append(s.heads, opened(&t.Openings[i]))
+		s.heads = append(s.heads, plots.Opened(&t.Openings[i]))
 	}
 	row := func(label string, value func(*sim.Opening) string) {
 		var cells []cell
@@ -152,7 +153,7 @@ func tenths(x float64) string { return rounded(x, -1) }
 // why says in a sentence what the wait is made of, leaving out what is less than
 // a fiftieth of it.
 func (t *traced) why(o *sim.Opening) string {
-	from := opened(o)
+	from := plots.Opened(o)
 	switch {
 	case o.Wait == nil && t.firing != nil && t.firing.Gives(t.Flow*thousandth, t.firing.Mean) < t.Usable:
 		return fmt.Sprintf("Usable water never comes %s: the heater does not heat so much, and the tap does not pass %s.",
@@ -206,7 +207,7 @@ func (t *traced) atTap() *sheet {
 	end := 0.0
 	for i := range t.Openings {
 		o := &t.Openings[i]
-		s.heads = append(s.heads, opened(o))
+		s.heads = append(s.heads, plots.Opened(o))
 		if o.Wait != nil {
 			end = max(end, 1.3**o.Wait)
 		} else {
@@ -231,7 +232,7 @@ func (t *traced) atTap() *sheet {
 func (t *traced) along(o *sim.Opening) *sheet {
 	const times = 7
 	s := &sheet{title: fmt.Sprintf("Water along the way, %s, %s; rows are %s from the heater",
-		t.units.System.Unit(units.Temperature), opened(o), t.units.System.Unit(units.Length))}
+		t.units.System.Unit(units.Temperature), plots.Opened(o), t.units.System.Unit(units.Length))}
 	var chosen []*sim.Profile
 	last := len(o.Profiles) - 1
 	columns := min(times, last+1)

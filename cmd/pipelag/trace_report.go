@@ -103,7 +103,7 @@ func (t *traced) openingTable() report.Table {
 			purged = report.Cell{Text: t.units.Number(*o.Purged/1000, units.Volume), Order: *o.Purged}
 		}
 		row := []report.Cell{
-			{Text: opened(o), Order: float64(i)},
+			{Text: plots.Opened(o), Order: float64(i)},
 			warmth(o.Before.HeaterEnd), warmth(o.Before.Middle), warmth(o.Before.TapEnd),
 			seconds(o.Wait, "never"),
 			seconds(o.Parts.Plug, "–"), seconds(o.Parts.Wall, "–"), seconds(o.Parts.Loss, "–"), seconds(o.Parts.Dispersion, "–"),
