@@ -108,6 +108,9 @@ func checkWatch(w *sim.Watch) error {
 			}
 		}
 	}
+	if from, to := w.Time[0], w.Time[len(w.Time)-1]; from < 0 || to > day {
+		return fmt.Errorf("the day at %s runs from %g s to %g s; a day has 0 s to %d s", w.Fixture, from, to, day)
+	}
 	for k, row := range w.Temperature {
 		if len(row) != len(w.Distance) {
 			return fmt.Errorf("after %g s there are %d temperatures at %d places; there must be one at each", w.Time[k], len(row), len(w.Distance))

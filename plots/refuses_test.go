@@ -175,6 +175,12 @@ func TestRefuses(t *testing.T) {
 		{"day that goes back", func() (*Figure, error) {
 			return NewDay(seven, spoiledDay(func(w *sim.Watch) { w.Time[3] = 0 }))
 		}, "must rise"},
+		{"day without end", func() (*Figure, error) {
+			return NewDay(seven, spoiledDay(func(w *sim.Watch) { w.Time[len(w.Time)-1] = 1e14 }))
+		}, "runs from 0 s to 1e+14 s; a day has 0 s to 86400 s"},
+		{"day before midnight", func() (*Figure, error) {
+			return NewDay(seven, spoiledDay(func(w *sim.Watch) { w.Time[0] = -1e14 }))
+		}, "runs from -1e+14 s to 86400 s; a day has 0 s to 86400 s"},
 		{"mains NaN", func() (*Figure, error) {
 			return NewMonths(seven, spoiled(func(r *sim.Result) { r.Mains[4] = nan }))
 		}, "the temperature of the mains holds NaN"},
