@@ -103,9 +103,9 @@ func (d *draw) served() {
 	}
 }
 
-// mix sets the hot flow for the water that comes and tells whether it changed. The
-// hot side is fully open until usable, and where the water at the tap is cooler
-// than what is wanted; it is shut where the cold side is as warm as that.
+// mix sets the hot flow for the water that comes and tells whether it changed; a new
+// draw has none. The hot side is fully open until usable, and where the water at the
+// tap is cooler than what is wanted; it is shut where the cold side is as warm as that.
 func (d *draw) mix() bool {
 	hot, tap := d.flow(), d.seen
 	switch {
@@ -118,7 +118,7 @@ func (d *draw) mix() bool {
 	case tap > d.Mixed:
 		hot = 0
 	}
-	if math.Abs(hot-d.hot) < mixingStep*d.flow() && d.hot > 0 {
+	if hot == d.hot || d.hot > 0 && math.Abs(hot-d.hot) < mixingStep*d.flow() {
 		return false
 	}
 	d.hot = hot
