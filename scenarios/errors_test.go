@@ -381,3 +381,18 @@ func TestWholeFiles(t *testing.T) {
 		})
 	}
 }
+
+// Letters are compared, not the bytes that they take.
+func TestNearest(t *testing.T) {
+	for _, c := range []struct{ asked, name, want string }{
+		{"kitchn sink", "kitchen sink", "kitchen sink"},
+		{"Kuuche", "Küüche", "Küüche"}, // two letters of six, four bytes
+		{"да", "не", ""},               // no letter the same, and two bytes of four
+		{"sink", "bath", ""},
+		{"bath", "a bath of another length", ""},
+	} {
+		if got, _ := nearest(c.asked, []string{"something else", c.name}); got != c.want {
+			t.Errorf("%s: got %q, want %q", c.asked, got, c.want)
+		}
+	}
+}

@@ -5,6 +5,9 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode/utf8"
+
+	"pipelag/internal/spelling"
 )
 
 // Mistake is one thing wrong in a file and what would be right in its place.
@@ -81,38 +84,18 @@ func (r *reader) err() error {
 
 // nearest is the name most like the one asked for, if any is like it at all.
 func nearest(asked string, names []string) (string, bool) {
-	best, least := "", 1+len(asked)/3
+	const longest = 100 // letters that are worth the comparison
+	letters := utf8.RuneCountInString(asked)
+	best, least := "", 1+letters/3
 	for _, name := range names {
-		if n := edits(strings.ToLower(asked), strings.ToLower(name), least); n <= least {
+		if apart := utf8.RuneCountInString(name) - letters; letters > longest || max(apart, -apart) > least {
+			continue
+		}
+		if n := spelling.Edits(strings.ToLower(asked), strings.ToLower(name)); n <= least {
 			best, least = name, n-1
 		}
 	}
 	return best, best != ""
-}
-
-// edits counts the letters to insert, drop or change to make b of a (the
-// Levenshtein distance), or gives a number above most.
-func edits(a, b string, most int) int {
-	if max(len(a)-len(b), len(b)-len(a)) > most || len(a) > 100 {
-		return most + 1
-	}
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range len(a) {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j := range len(b) {
-			change := diagonal
-			if a[i] != b[j] {
-				change++
-			}
-			diagonal = row[j+1]
-			row[j+1] = min(change, row[j]+1, row[j+1]+1)
-		}
-	}
-	return row[len(b)]
 }
 
 // suggest says which of the names a wrong one may have meant.

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"pipelag/internal/spelling"
 )
 
 // Find returns the tube of a kind and size as a scenario names them: copper L
@@ -60,8 +62,8 @@ func plainSize(size string) string {
 // most words first, then those with the fewest letters to change.
 func nearest(asked string, names []string) []string {
 	asked = spoken(asked)
-	if len(asked) > 64 {
-		asked = asked[:64] // nobody's spelling of a tube is longer
+	if letters := []rune(asked); len(letters) > 64 {
+		asked = string(letters[:64]) // nobody's spelling of a tube is longer
 	}
 	words := strings.Fields(asked)
 	likeness := func(name string) (shared, edits int) {
@@ -71,7 +73,7 @@ func nearest(asked string, names []string) []string {
 				shared++
 			}
 		}
-		return shared, editDistance(asked, name)
+		return shared, spelling.Edits(asked, name)
 	}
 	sorted := slices.Clone(names)
 	slices.SortStableFunc(sorted, func(a, b string) int {
@@ -81,29 +83,4 @@ func nearest(asked string, names []string) []string {
 	})
 	const offered = 4
 	return sorted[:min(offered, len(sorted))]
-}
-
-// editDistance counts the letters to insert, drop or change to make b of a.
-//
-// Source: Levenshtein, Binary codes capable of correcting deletions,
-// insertions and reversals, 1966; from memory. kitten to sitting is 3.
-func editDistance(a, b string) int {
-	from, to := []rune(a), []rune(b)
-	row := make([]int, len(to)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i, x := range from {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j, y := range to {
-			change := diagonal
-			if x != y {
-				change++
-			}
-			diagonal = row[j+1]
-			row[j+1] = min(change, row[j]+1, row[j+1]+1)
-		}
-	}
-	return row[len(to)]
 }

@@ -186,13 +186,6 @@ func TestBrokenTablesAreRefused(t *testing.T) {
 	assert.Error(t, err, "emissivity above 1")
 }
 
-func TestEditDistance(t *testing.T) {
-	// The textbook pair for the Levenshtein distance.
-	assert.Equal(t, 3, editDistance("kitten", "sitting"))
-	assert.Equal(t, 4, editDistance("", "pe-x"))
-	assert.Equal(t, 0, editDistance("pex", "pex"))
-}
-
 func FuzzFind(f *testing.F) {
 	f.Add("copper L", "3/4")
 	f.Add("PEX EN ISO 15875", "20 x 1.9 mm")
