@@ -125,16 +125,12 @@ func (b *builder) buildRecord(s said[string]) {
 		return
 	}
 	for _, text := range strings.Split(err.Error(), "\n") {
-		m := Mistake{File: path, Line: 1, Column: 1}
+		place := Mistake{File: path, Line: 1, Column: 1}
 		rest := strings.TrimPrefix(text, path+":")
-		if n, _ := fmt.Sscanf(rest, "%d:%d:", &m.Line, &m.Column); n == 2 {
+		if n, _ := fmt.Sscanf(rest, "%d:%d:", &place.Line, &place.Column); n == 2 {
 			rest = strings.SplitN(rest, ":", 3)[2]
 		}
-		var advised bool
-		if m.What, m.Right, advised = strings.Cut(strings.TrimSpace(rest), "; "); !advised {
-			m.Right = "correct the record"
-		}
-		b.mistakes = append(b.mistakes, m)
+		b.elsewhere(place, strings.TrimSpace(rest), "correct the record")
 	}
 }
 

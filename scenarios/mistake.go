@@ -53,7 +53,20 @@ func (r *reader) fault(at *node, what, right string) {
 	if at.factor != "" {
 		what = ofFactor(at.factor) + what
 	}
-	m := Mistake{File: cmp.Or(at.file, r.file), Line: at.line, Column: at.column, What: what, Right: right}
+	r.note(Mistake{File: cmp.Or(at.file, r.file), Line: at.line, Column: at.column, What: what, Right: right})
+}
+
+// elsewhere notes a mistake in another file, at a place there, that its reader tells in a
+// text, with what would be right or without.
+func (r *reader) elsewhere(place Mistake, text, otherwise string) {
+	var advised bool
+	if place.What, place.Right, advised = strings.Cut(text, "; "); !advised {
+		place.Right = otherwise
+	}
+	r.note(place)
+}
+
+func (r *reader) note(m Mistake) {
 	r.faults++
 	if !r.noted[m] {
 		r.noted[m] = true

@@ -121,17 +121,12 @@ func (b *builder) buildLimits(s said[string]) {
 		return
 	}
 	for _, text := range strings.Split(err.Error(), "\n") {
-		m := Mistake{File: path, Line: 1, Column: 1, Right: "correct the table"}
+		place := Mistake{File: path, Line: 1, Column: 1}
 		rest := strings.TrimPrefix(text, "limits: ")
-		if n, _ := fmt.Sscanf(rest, "line %d:", &m.Line); n == 1 {
+		if n, _ := fmt.Sscanf(rest, "line %d:", &place.Line); n == 1 {
 			_, rest, _ = strings.Cut(rest, ": ")
 		}
-		if what, right, advised := strings.Cut(rest, "; "); advised {
-			rest, m.Right = what, right
-		}
-		m.What = rest
-		b.mistakes = append(b.mistakes, m)
-		b.faults++
+		b.elsewhere(place, rest, "correct the table")
 	}
 }
 
