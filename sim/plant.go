@@ -7,7 +7,6 @@ import (
 
 	"pipelag/network/heat"
 	"pipelag/schedules"
-	"pipelag/sim/control"
 	"pipelag/sim/pipework"
 
 	"gonum.org/v1/gonum/stat"
@@ -85,10 +84,7 @@ func newPlant(h *House, l *Layout, m pipework.Model) (*plant, error) {
 	}
 	n := l.Network
 	if l.Pump != nil {
-		if l.Pump.Rule == nil {
-			return nil, errors.New("the pump has no control")
-		}
-		if _, err := control.New(l.Pump.Rule); err != nil {
+		if err := l.Pump.check(); err != nil {
 			return nil, err
 		}
 		if len(n.Return) == 0 {

@@ -1,6 +1,7 @@
 package sim
 
 import (
+	"errors"
 	"slices"
 
 	"pipelag/schedules"
@@ -14,6 +15,21 @@ type pumping struct {
 	runs    bool
 	on      bool    // it runs and moves water
 	due     float64 // when the control next does something [s]
+}
+
+// check refuses a pump whose control, or whose callers, cannot be.
+func (p *Pump) check() error {
+	if p.Rule == nil {
+		return errors.New("the pump has no control")
+	}
+	_, err := control.New(p.Rule)
+	if p.Button != nil {
+		err = errors.Join(err, p.Button.Check())
+	}
+	if p.Motion != nil {
+		err = errors.Join(err, p.Motion.Check())
+	}
+	return err
 }
 
 // calls are the times of a day at which a pump on demand is called, in order.

@@ -1,6 +1,7 @@
 package sim
 
 import (
+	"context"
 	"flag"
 	"fmt"
 	"os"
@@ -151,5 +152,21 @@ func TestPumpLog(t *testing.T) {
 			}
 			golden(t, c.name, events)
 		})
+	}
+}
+
+// A pump is refused whose control or whose callers cannot be, before a year is begun.
+func TestPumpIsRefused(t *testing.T) {
+	demand := control.Demand{Rise: 5, Warm: 40, MaxRun: 300}
+	for says, spoil := range map[string]func(*Pump){
+		"the pump has no control": func(p *Pump) { p.Rule = nil },
+		"rise":                    func(p *Pump) { p.Rule = control.Demand{Warm: 40, MaxRun: 300} },
+		"button, likelihood: 2; must be from 0 to 1":    func(p *Pump) { p.Rule, p.Button = demand, &control.Button{Likelihood: 2} },
+		"motion, false calls: -1 a day; must be from 0": func(p *Pump) { p.Rule, p.Motion = demand, &control.Motion{False: -1} },
+	} {
+		h := teeHouse(t, true)
+		spoil(h.Layouts[0].Pump)
+		_, err := Run(context.Background(), h, Options{Years: 1})
+		require.ErrorContains(t, err, says)
 	}
 }
