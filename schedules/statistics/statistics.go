@@ -46,10 +46,9 @@ type Statistics struct {
 // Use is what was measured of one end use.
 type Use struct {
 	DrawsPerDay          Mean
-	Volume               Mean       // used; machines: hot [m³/d]
-	Duration, DurationSD float64    // [s]
-	Flow, FlowSD         float64    // [m³/s]
-	Kinds                [4]float64 // share of draws by Kind
+	Volume               Mean    // used; machines: hot [m³/d]
+	Duration, DurationSD float64 // [s]
+	Flow, FlowSD         float64 // [m³/s]
 }
 
 // Mean is a mean over years with its standard error, which is 0 when there is
@@ -100,7 +99,6 @@ type measurement struct {
 // tally sums over the draws of one use.
 type tally struct {
 	duration, flow moments
-	kinds          [4]float64
 }
 
 // moments are those of a sample, about zero.
@@ -161,7 +159,6 @@ func (m *measurement) day(wishes []schedules.Wish, later float64) {
 		t := &m.use[w.Use]
 		t.duration.add(duration)
 		t.flow.add(w.Flow)
-		t.kinds[w.Kind]++
 		clock := math.Mod(w.Start, dayLength)
 		if w.Kind != schedules.Appliance || m.cycle(w.Fixture, start, clock) {
 			m.hours[subjectOf[w.Use]].add(int(clock / 3600))
@@ -256,10 +253,6 @@ func (m *measurement) statistics(of Sample) *Statistics {
 			Volume:      meanOf(m.yearVolume[u]),
 			Duration:    t.duration.mean(), DurationSD: math.Sqrt(t.duration.variance()),
 			Flow: t.flow.mean(), FlowSD: math.Sqrt(t.flow.variance()),
-		}
-		count := math.Max(1, t.flow.n)
-		for k, n := range t.kinds {
-			s.Uses[u].Kinds[k] = n / count
 		}
 	}
 	return s

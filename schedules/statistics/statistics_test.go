@@ -54,7 +54,6 @@ func TestByHand(t *testing.T) {
 	check.Within(t, 6e-5, lavatory.Flow, 1e-12, "flow")
 	check.Within(t, 1, s.Shapes[1].Hours[7], 1e-12, "hour")
 	require.Equal(t, []int{2 * 182, 4 * 183}, []int{s.Shapes[0].Starts, s.Shapes[1].Starts})
-	check.Within(t, 1, lavatory.Kinds[schedules.Brief], 1e-12, "kind")
 	check.Within(t, 182*0.1/365, bath.Volume.Value, 1e-12, "bath")
 	check.Within(t, 500, bath.Duration, 1e-9, "bath")
 	check.Within(t, 1, s.Shapes[0].Hours[20], 1e-12, "bath's hour")
