@@ -117,7 +117,7 @@ func (c *coupling) modes() modes {
 	}
 	var eig mat.EigenSym
 	if !eig.Factorize(s, true) {
-		panic("sim: the eigenvalues of a symmetric matrix did not converge")
+		panic("pipework: the eigenvalues of a symmetric matrix did not converge")
 	}
 	var vectors mat.Dense
 	eig.VectorsTo(&vectors)
