@@ -44,12 +44,9 @@ func Parse(text string, d Dimension) (float64, error) {
 		if name == "" {
 			return 0, fmt.Errorf("%q has no unit%s", body, right)
 		}
-		u, ok := d.find(name)
-		if !ok {
-			if of, known := measuredIn(name); known {
-				return 0, fmt.Errorf("%q is %s%s", body, of, right)
-			}
-			return 0, fmt.Errorf("%q is in an unknown unit %q%s%s", body, name, right, d.known())
+		u, err := d.named(name, body, "is", right)
+		if err != nil {
+			return 0, err
 		}
 		if !first && u.factor >= last {
 			return 0, fmt.Errorf("%q is more than one quantity%s", body, right)
@@ -146,6 +143,17 @@ func cutUnit(text string, d Dimension) (name, rest string) {
 	return text, ""
 }
 
+// named finds the unit that a quantity names; the error says what the quantity is instead.
+func (d Dimension) named(name, body, is, right string) (unit, error) {
+	if u, ok := d.find(name); ok {
+		return u, nil
+	}
+	if of, known := measuredIn(name); known {
+		return unit{}, fmt.Errorf("%q %s %s%s", body, is, of, right)
+	}
+	return unit{}, fmt.Errorf("%q is in an unknown unit %q%s%s", body, name, right, d.known())
+}
+
 // measuredIn is the first dimension that knows a unit, if there is one.
 func measuredIn(name string) (Dimension, bool) {
 	for d := range dimensions {
@@ -191,12 +199,9 @@ func ParsePrice(text string, d Dimension) (perSI float64, currency string, err e
 	if n != len(m[1]) {
 		return 0, "", fmt.Errorf("%q is not a price%s", body, right)
 	}
-	u, ok := d.find(m[3])
-	if !ok {
-		if of, known := measuredIn(m[3]); known {
-			return 0, "", fmt.Errorf("%q is a price for %s%s", body, of, right)
-		}
-		return 0, "", fmt.Errorf("%q is a price for an unknown unit %q%s%s", body, m[3], right, d.known())
+	u, err := d.named(m[3], body, "is a price for", right)
+	if err != nil {
+		return 0, "", err
 	}
 	x, err = finite(body, x/u.factor, right)
 	return x, m[2], err

@@ -153,7 +153,7 @@ func TestParsePrice(t *testing.T) {
 	}
 	check.Alike(t, 3/3.785411784, got, 1e-12)
 	_, _, err = ParsePrice("3 USD/barrel", Volume)
-	refuses(t, err, `"3 USD/barrel" is a price for an unknown unit "barrel"; write a price with its currency and unit, such as 4 USD/m3 (known units: gal, fl oz, L, mL, m3, ft3, kgal, CCF, kL)`)
+	refuses(t, err, `"3 USD/barrel" is in an unknown unit "barrel"; write a price with its currency and unit, such as 4 USD/m3 (known units: gal, fl oz, L, mL, m3, ft3, kgal, CCF, kL)`)
 
 	for text, want := range map[string]string{
 		"0.16":         `"0.16" is not a price; write a price with its currency and unit, such as 0.16 USD/kWh`,
