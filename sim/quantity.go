@@ -132,17 +132,7 @@ func (v Values) MarshalJSON() ([]byte, error) {
 
 // UnmarshalJSON reads what MarshalJSON wrote.
 func (v *Values) UnmarshalJSON(data []byte) error {
-	var m map[string]json.RawMessage
-	if err := json.Unmarshal(data, &m); err != nil {
-		return err
-	}
-	for q, known := range quantities {
-		if err := json.Unmarshal(m[known.key], &v[q]); err != nil {
-			return fmt.Errorf("%s: %w", known.key, err)
-		}
-		v[q] *= known.unit
-	}
-	return nil
+	return unmarshalByKey(data, func(q Quantity) any { return &v[q] }, func(q Quantity, unit float64) { v[q] *= unit })
 }
 
 // Intervals holds one estimate for each quantity, in SI.
@@ -155,19 +145,25 @@ func (v Intervals) MarshalJSON() ([]byte, error) {
 
 // UnmarshalJSON reads what MarshalJSON wrote.
 func (v *Intervals) UnmarshalJSON(data []byte) error {
+	return unmarshalByKey(data, func(q Quantity) any { return &v[q] }, func(q Quantity, unit float64) { v[q] = v[q].scaled(unit) })
+}
+
+// unmarshalByKey reads each quantity's value, in the key's unit, and puts it into SI.
+func unmarshalByKey(data []byte, into func(q Quantity) any, inSI func(q Quantity, unit float64)) error {
 	var m map[string]json.RawMessage
 	if err := json.Unmarshal(data, &m); err != nil {
 		return err
 	}
-	for q, known := range quantities {
+	for k, known := range quantities {
 		raw, ok := m[known.key]
 		if !ok {
 			return fmt.Errorf("no %s", known.key)
 		}
-		if err := json.Unmarshal(raw, &v[q]); err != nil {
+		q := Quantity(k)
+		if err := json.Unmarshal(raw, into(q)); err != nil {
 			return fmt.Errorf("%s: %w", known.key, err)
 		}
-		v[q] = v[q].scaled(known.unit)
+		inSI(q, known.unit)
 	}
 	return nil
 }

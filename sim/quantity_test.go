@@ -1,9 +1,25 @@
 package sim
 
 import (
+	"encoding/json"
 	"math"
 	"testing"
 )
+
+// A year read back that lacks a quantity, or has a word in its place, is told by its key.
+func TestYearsReadBack(t *testing.T) {
+	for text, want := range map[string]string{
+		`{}`:                        "no purged_L",
+		`{"purged_L": "something"}`: "purged_L: json: cannot unmarshal string into Go value of type float64",
+	} {
+		if err := json.Unmarshal([]byte(text), new(Values)); err == nil || err.Error() != want {
+			t.Errorf("%s: got %v, want %q", text, err, want)
+		}
+	}
+	if err := json.Unmarshal([]byte(`{}`), new(Intervals)); err == nil || err.Error() != "no purged_L" {
+		t.Errorf("intervals: %v", err)
+	}
+}
 
 // What the accounts leave open is no difference; what is more is, whatever its size.
 func TestLess(t *testing.T) {
