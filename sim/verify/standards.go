@@ -25,7 +25,8 @@ func standards(context.Context) ([]Line, error) {
 	return append(lines, more...), err
 }
 
-// dailyPatterns are the totals of a day of each pattern as it is laid on a house.
+// dailyPatterns are the totals of a day of each pattern as it is laid on a house, summed
+// here, apart from what the pattern says of itself.
 func dailyPatterns() ([]Line, error) {
 	// A litre holds this much above the cold water of the European test, by the
 	// regulation's own arithmetic (4.186 kJ/(kg K), 10 °C).
