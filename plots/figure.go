@@ -5,8 +5,9 @@
 // drawn; a Figure that exists can be written. Figures read results and compute
 // nothing but sums and shares of them.
 //
-// Not modelled: text outside the Windows-1252 characters in PDF, which shows
-// as question marks there; titles as text in PDF, where they are outlines.
+// Not modelled: letters that the font lacks in PDF and PNG, which are refused;
+// titles, and what is outside the Windows-1252 characters, as text in PDF, where
+// they are outlines.
 package plots
 
 import (
@@ -76,7 +77,8 @@ func (f *Figure) Data() (header []string, rows [][]string) {
 	return slices.Clone(f.header), rows
 }
 
-// Write draws the figure.
+// Write draws the figure. What would lack letters is refused as ErrLetters; SVG
+// never is, as whatever shows it has fonts of its own.
 func (f *Figure) Write(w io.Writer, format Format) error {
 	switch format {
 	case SVG:
@@ -96,12 +98,16 @@ func (f *Figure) Write(w io.Writer, format Format) error {
 		return err
 	case PDF:
 		c := pdfCanvas{vgpdf.New(f.width, f.height)}
-		f.draw(newPage(c, f.width, f.height))
+		if err := f.drawLettered(c); err != nil {
+			return err
+		}
 		_, err := c.WriteTo(w)
 		return err
 	case PNG:
 		c := vgimg.NewWith(vgimg.UseWH(f.width, f.height), vgimg.UseDPI(printed), vgimg.UseBackgroundColor(white))
-		f.draw(newPage(c, f.width, f.height))
+		if err := f.drawLettered(c); err != nil {
+			return err
+		}
 		_, err := vgimg.PngCanvas{Canvas: c}.WriteTo(w)
 		return err
 	}

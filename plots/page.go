@@ -61,9 +61,12 @@ func (l letters) face() font.Face {
 	return faces.Lookup(f, l.size)
 }
 
+// width is that of a text. Letters that the font lacks, which another then shows
+// in SVG, are taken to be as wide as they are tall, as those of Chinese are.
 func (l letters) width(text string) vg.Length {
 	f := l.face()
-	return f.Width(text)
+	had, n := had(f, text)
+	return f.Width(had) + vg.Length(n)*l.size
 }
 
 // text writes one line whose baseline runs through the point.
@@ -80,7 +83,7 @@ func (p *page) text(x, y vg.Length, text string, l letters) {
 	}, text)
 	f := l.face()
 	p.SetColor(l.colour)
-	p.FillString(f, vg.Point{X: x - vg.Length(l.across)*f.Width(text), Y: y}, text)
+	p.FillString(f, vg.Point{X: x - vg.Length(l.across)*l.width(text), Y: y}, text)
 }
 
 // centreText writes one line whose small letters are centred on y.

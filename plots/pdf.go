@@ -2,14 +2,12 @@ package plots
 
 import (
 	"image"
-	"strings"
 	"time"
 
 	"codeberg.org/go-pdf/fpdf"
 	xfont "golang.org/x/image/font"
 	"golang.org/x/image/font/sfnt"
 	"golang.org/x/image/math/fixed"
-	"golang.org/x/text/encoding"
 	"golang.org/x/text/encoding/charmap"
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
@@ -29,17 +27,15 @@ type pdfCanvas struct{ *vgpdf.Canvas }
 
 // FillString draws text at a point, in the encoding that the font of a PDF has.
 // The library embeds one font file whatever the number of fonts, so that bold and
-// plain would look alike: bold text, which is titles alone, is drawn as outlines.
+// plain would look alike: bold text, which is titles alone, is drawn as outlines,
+// and so is what has letters outside the encoding.
 func (c pdfCanvas) FillString(f font.Face, at vg.Point, text string) {
-	if f.Font.Weight == xfont.WeightBold {
+	latin, err := charmap.Windows1252.NewEncoder().String(text)
+	if err != nil || f.Font.Weight == xfont.WeightBold {
 		c.Fill(outlines(f, at, text))
 		return
 	}
-	latin, err := encoding.ReplaceUnsupported(charmap.Windows1252.NewEncoder()).String(text)
-	if err != nil {
-		latin = strings.Repeat("?", len([]rune(text)))
-	}
-	c.Canvas.FillString(f, at, strings.ReplaceAll(latin, "\x1a", "?"))
+	c.Canvas.FillString(f, at, latin)
 }
 
 // DrawImage draws a picture, which the library would turn upside down.
@@ -54,8 +50,7 @@ func (c pdfCanvas) DrawImage(r vg.Rectangle, picture image.Image) {
 	c.Canvas.DrawImage(r, turned)
 }
 
-// outlines are the letters of a text as paths. What the font does not have is
-// its sign for that.
+// outlines are the letters of a text as paths.
 func outlines(f font.Face, at vg.Point, text string) vg.Path {
 	var path vg.Path
 	var buffer sfnt.Buffer

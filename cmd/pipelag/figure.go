@@ -198,7 +198,7 @@ func figure(ctx context.Context, kind string, paths []string, o *figureOptions, 
 			}
 			made, err := figureFiles(f, header, rows, formats)
 			if err != nil {
-				return failed(err)
+				return err
 			}
 			for _, f := range made {
 				d.Files = append(d.Files, filepath.Join(o.out, f.name))

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -31,19 +30,11 @@ func (t *takenOff) writePlan(o *takeoffOptions, notices io.Writer) error {
 	if err != nil {
 		return fmt.Errorf("--figure: layout %q: %w", l.Name, err)
 	}
-	format, err := figureFormat(o.figure)
-	if err != nil {
-		return err
-	}
 	figure, err := plots.NewPlan(t.planSet(o.units.System), *plan)
 	if err != nil {
 		return failed(err)
 	}
-	return writeNew(notices, newFile{"--figure", o.figure, func() ([]byte, error) {
-		var b bytes.Buffer
-		err := figure.Write(&b, format)
-		return b.Bytes(), failed(err)
-	}})
+	return writeNew(notices, newFile{"--figure", o.figure, func() ([]byte, error) { return drawn(figure, o.figure) }})
 }
 
 // mostStored is the fixture with the most water on its way.

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"slices"
 
 	"pipelag/plots"
@@ -36,17 +35,6 @@ func layoutNames(h *sim.House) []string {
 		names = append(names, l.Network.Name)
 	}
 	return names
-}
-
-// drawn is a figure in the format of its file's ending.
-func drawn(figure *plots.Figure, path string) ([]byte, error) {
-	format, err := figureFormat(path)
-	if err != nil {
-		return nil, err
-	}
-	var b bytes.Buffer
-	err = figure.Write(&b, format)
-	return b.Bytes(), failed(err)
 }
 
 // origin says how to get a report's numbers again.
