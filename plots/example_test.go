@@ -200,7 +200,7 @@ func ExampleNewTarget() {
 	f, err := plots.NewTarget(set(plots.OneColumn), t)
 	show("target", f, err)
 	// Output:
-	// Courtyard house, 200 homes. Share of homes that comply with a limit on stored volume to the farthest tap, and what it saves a home on average, against the value of the limit. The light line is the share that comply as they are or piped another way. The band is the 95 % interval of the mean. The dashed line is the knee, beyond which a stricter limit saves little more. A home that cannot meet a limit stays as it is, so a stricter one may also save less. 10 simulated years, seed 1, pipelag 1.0.0.
+	// Courtyard house, 200 homes. Share of homes that comply with a limit on stored volume to the farthest tap, and what it saves a home on average, against the value of the limit. The light line is the share that comply as they are or piped another way. The band is the 95 % interval of the mean. Dots are the limits that were tried; one between two is drawn as the stricter of them. The dashed line is the knee, beyond which a stricter limit saves little more. A home that cannot meet a limit stays as it is, so a stricter one may also save less. 10 simulated years, seed 1, pipelag 1.0.0.
 }
 
 // The axes of both systems, one on either side.

@@ -22,6 +22,7 @@ type Target struct {
 	Count   int             // how many there are
 	Limited string          // what is limited, such as stored volume to the farthest tap
 	Of      units.Dimension // of the limit
+	AtLeast bool            // a home complies from the limit up, rather than up to it
 	Saved   sim.Quantity    // what a home saves in a year, or a part of it that has its unit
 	Called  string          // what is saved; empty for the quantity's own name
 	Points  []TargetPoint   // by rising limit
@@ -38,7 +39,8 @@ type TargetPoint struct {
 }
 
 // NewTarget draws the share of homes that comply with a limit, that which could, and
-// what it saves, against the value it is set to.
+// what it saves, against the value it is set to. All of them change where homes
+// comply or cease to, and are drawn in steps.
 func NewTarget(s Set, t Target) (*Figure, error) {
 	if len(t.Points) < 2 {
 		return nil, fmt.Errorf("%w: a curve needs limits of two values, and there are %d", ErrNoData, len(t.Points))
@@ -97,24 +99,36 @@ func NewTarget(s Set, t Target) (*Figure, error) {
 	if slices.ContainsFunc(t.Points, func(p TargetPoint) bool { return p.Able < 1 }) {
 		stay = "A home that cannot meet a limit stays as it is, so a stricter one may also save less."
 	}
+	steps := "A limit between two that were tried is drawn as the stricter of them."
+	few := len(limits) <= mostDotted
+	if few {
+		steps = "Dots are the limits that were tried; one between two is drawn as the stricter of them."
+	}
 	s.Of = fmt.Sprintf("%d homes", t.Count)
 	if t.Count == 1 {
 		s.Of = "1 home"
 	}
 	f.caption = s.caption(fmt.Sprintf("Share of homes%s that comply with a limit on %s, and what it saves a home on average, against the value of the limit.", homes, t.Limited),
 		"The light line is the share that comply as they are or piped another way.",
-		"The band is the 95 % interval of the mean.", kneeNote, stay, strings.Join(t.LeftOut, " "))
+		"The band is the 95 % interval of the mean.", steps, kneeNote, stay, strings.Join(t.LeftOut, " "))
 
 	beyond, far := s.opposite(t.Of), saved.opposite(s)
 	const tall, foot = vg.Length(80), vg.Length(26)
 	head := 20 + beyond.above()
+	if t.Knee >= 0 {
+		head += line
+	}
+	margin := 0.0
+	if few { // for the dots
+		margin = 0.03 * (limits[len(limits)-1] - limits[0])
+	}
 	f.height = head + tall + 34 + tall + foot
 	f.draw = func(p *page) {
 		right := f.width - 10 - far.besides()
 		top := newPanel(p, 30, right, f.height-head-tall, f.height-head)
 		bottom := newPanel(p, 30, right, foot, foot+tall)
 		for _, c := range []*panel{&top, &bottom} {
-			c.across(limits[0], limits[len(limits)-1])
+			c.across(limits[0]-margin, limits[len(limits)-1]+margin)
 		}
 		top.up(0, 100)
 		bottom.up(low, high)
@@ -128,31 +142,39 @@ func NewTarget(s Set, t Target) (*Figure, error) {
 		p.text(2, f.height-9, title.cut("Homes that comply, and that could (light)"+homes+", %", f.width-4), title)
 		p.text(2, foot+tall+8, saved.name+", saved a year, "+saved.unit, title)
 		p.text(right, foot-line-11, title.cut("Limit on "+t.Limited+", "+unit, right-2), title.right())
-		bottom.within(limits, savings, mixed(rampLight, white, 0.5))
-		colour := draw.LineStyle{Color: rampDark, Width: dataLine}
-		top.curve(limits, able, draw.LineStyle{Color: rampLight, Width: dataLine})
-		top.curve(limits, shares, colour)
-		bottom.curve(limits, means, colour)
+		bottom.within(limits, savings, t.AtLeast, mixed(rampLight, white, 0.5))
+		for _, l := range []struct {
+			panel
+			values []float64
+			colour color.Color
+		}{{top, able, rampLight}, {top, shares, rampDark}, {bottom, means, rampDark}} {
+			xs, ys := stepped(limits, l.values, t.AtLeast)
+			l.curve(xs, ys, draw.LineStyle{Color: l.colour, Width: dataLine})
+			for i, v := range l.values {
+				if few {
+					l.dot(l.x.at(limits[i]), l.y.at(v), l.colour)
+				}
+			}
+		}
 		if t.Knee < 0 {
 			return
 		}
+		knee := draw.LineStyle{Color: ink, Width: 0.6, Dashes: []vg.Length{2.5, 2}}
 		for _, c := range []*panel{&top, &bottom} {
 			x := c.x.at(limits[t.Knee])
-			c.StrokeLine2(draw.LineStyle{Color: ink, Width: 0.6, Dashes: []vg.Length{2.5, 2}}, x, c.y.from, x, c.y.to)
+			c.StrokeLine2(knee, x, c.y.from, x, c.y.to)
 		}
 		top.dot(top.x.at(limits[t.Knee]), top.y.at(shares[t.Knee]), rampDark)
 		bottom.dot(bottom.x.at(limits[t.Knee]), bottom.y.at(means[t.Knee]), rampDark)
-		text := "knee: " + s.format(t.Points[t.Knee].Limit, t.Of)
-		x := top.x.at(limits[t.Knee])
-		at := note.in(ink)
-		if x+4+note.width(text) > right {
-			at, x = at.right(), x-8
-		}
-		top.fillBehind(x+4, top.y.from+8, text, at.across)
-		top.centreText(x+4, top.y.from+8, text, at)
+		y := f.height - 9 - line - 1
+		p.StrokeLine2(knee, 2, y+2.2, 13.5, y+2.2)
+		p.text(16, y, "knee: "+s.format(t.Points[t.Knee].Limit, t.Of), note.in(ink))
 	}
 	return f, nil
 }
+
+// mostDotted is how many limits are marked one by one.
+const mostDotted = 12
 
 // savingReach holds all savings and zero, with a margin.
 func savingReach(savings []sim.Interval) (low, high float64) {
@@ -172,18 +194,31 @@ func savingReach(savings []sim.Interval) (low, high float64) {
 	return low, high + 0.05*(high-low)
 }
 
-// within fills the band between the limits of intervals, where they are known.
-func (p *panel) within(xs []float64, bands []sim.Interval, c color.Color) {
-	for i := 1; i < len(xs); i++ {
-		a, b := bands[i-1], bands[i]
-		if math.IsNaN(a.Low) || math.IsNaN(b.Low) {
-			continue
+// stepped is a curve over limits that between two of them keeps the value of the
+// stricter: the lesser, or the greater where it is a floor.
+func stepped(limits, values []float64, atLeast bool) (xs, ys []float64) {
+	xs, ys = []float64{limits[0]}, []float64{values[0]}
+	for i := 1; i < len(limits); i++ {
+		if atLeast {
+			xs, ys = append(xs, limits[i-1]), append(ys, values[i])
+		} else {
+			xs, ys = append(xs, limits[i]), append(ys, values[i-1])
 		}
-		p.FillPolygon(c, []vg.Point{
-			{X: p.x.at(xs[i-1]), Y: p.y.at(a.Low)},
-			{X: p.x.at(xs[i]), Y: p.y.at(b.Low)},
-			{X: p.x.at(xs[i]), Y: p.y.at(b.High)},
-			{X: p.x.at(xs[i-1]), Y: p.y.at(a.High)},
-		})
+		xs, ys = append(xs, limits[i]), append(ys, values[i])
+	}
+	return xs, ys
+}
+
+// within fills the band between the limits of intervals, where they are known, in
+// the same steps.
+func (p *panel) within(xs []float64, bands []sim.Interval, atLeast bool, c color.Color) {
+	for i := 1; i < len(xs); i++ {
+		v := bands[i-1]
+		if atLeast {
+			v = bands[i]
+		}
+		if !math.IsNaN(v.Low) {
+			p.fill(vg.Rectangle{Min: vg.Point{X: p.x.at(xs[i-1]), Y: p.y.at(v.Low)}, Max: vg.Point{X: p.x.at(xs[i]), Y: p.y.at(v.High)}}, c)
+		}
 	}
 }

@@ -69,6 +69,7 @@ func TestTargets(t *testing.T) {
 			require.Len(t, all, 4)
 			strict, loose := &all[0].Points[c.knee], &all[0].Points[1-c.knee]
 			require.Equal(t, c.of, all[0].Of)
+			require.Equal(t, c.sense == "least", all[0].AtLeast)
 			require.Equal(t, []float64{c.low, c.high}, []float64{all[0].Points[0].Limit, all[0].Points[1].Limit})
 			require.Equal(t, []float64{0.25, 1}, []float64{strict.Complying, loose.Complying})
 			require.Equal(t, []int{c.knee, -1, -1, -1}, []int{all[0].Knee, all[1].Knee, all[2].Knee, all[3].Knee})
