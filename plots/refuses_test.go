@@ -80,6 +80,9 @@ func TestRefuses(t *testing.T) {
 		{"tradeoff NaN", func() (*Figure, error) {
 			return NewTradeoff(seven, spoiled(func(r *sim.Result) { r.Layouts[0].Annual[sim.PumpInput].Mean = nan }))
 		}, "holds NaN"},
+		{"tradeoff of one layout", func() (*Figure, error) {
+			return NewTradeoff(seven, spoiled(func(r *sim.Result) { r.Layouts = r.Layouts[:1] }))
+		}, "there is nothing to draw: there is no other layout than trunk and branch"},
 		{"waits of nobody", func() (*Figure, error) {
 			return NewWaits(seven, spoiled(func(r *sim.Result) {
 				for i := range r.Layouts {

@@ -2,6 +2,7 @@ package plots
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 
@@ -20,6 +21,9 @@ func NewTradeoff(s Set, r *sim.Result) (*Figure, error) {
 	entries, err := s.layouts(r)
 	if err != nil {
 		return nil, err
+	}
+	if len(entries) == 1 {
+		return nil, fmt.Errorf("%w: there is no other layout than %s", ErrNoData, entries[0].name)
 	}
 	purged, energy := s.measure(sim.Purged), s.measure(sim.HeaterInput)
 	f := &Figure{width: s.Width.length()}
