@@ -96,6 +96,7 @@ func NewTradeoff(s Set, r *sim.Result) (*Figure, error) {
 		c.text(2, f.height-9, purged.name+" a year, "+s.unit(units.Volume), title)
 		c.text(c.x.to, key+4, "Energy into heater and pump a year, "+energy.unit, title.right())
 		var taken []vg.Rectangle
+		dots := make([]vg.Point, len(entries))
 		for _, front := range fronts {
 			joined := make([]vg.Point, len(front))
 			for k, i := range front {
@@ -111,6 +112,7 @@ func NewTradeoff(s Set, r *sim.Result) (*Figure, error) {
 		}
 		for i, e := range entries {
 			x, y := c.x.at(xs[i].Mean), c.y.at(ys[i].Mean)
+			dots[i] = vg.Point{X: x, Y: y}
 			arms := vg.Rectangle{Min: vg.Point{X: x - 3, Y: y - 3}, Max: vg.Point{X: x + 3, Y: y + 3}}
 			taken = append(taken, arms)
 			c.whisker(xs[i].Low, xs[i].High, y, e.colour)
@@ -132,7 +134,7 @@ func NewTradeoff(s Set, r *sim.Result) (*Figure, error) {
 		}
 		slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(ys[b].Mean, ys[a].Mean) })
 		for _, i := range order {
-			taken = append(taken, c.nameNear(shown[i], slices.Contains(front, i), c.x.at(xs[i].Mean), c.y.at(ys[i].Mean), taken))
+			taken = append(taken, c.nameNear(shown[i], slices.Contains(front, i), i, dots, taken))
 		}
 		if key > 0 {
 			for i, e := range entries {
@@ -197,12 +199,13 @@ func around(values []sim.Interval) (low, high float64) {
 	return low - margin, high + margin
 }
 
-// noLeader is how near a name needs no line to its point.
+// noLeader is how near a name needs no line to its point, if no other point is as
+// near.
 const noLeader = 11
 
-// nameNear writes a name, strong if on the frontier, beside its point where it
-// and its leader cover least, and gives the place it takes.
-func (p *panel) nameNear(e entry, strong bool, x, y vg.Length, taken []vg.Rectangle) vg.Rectangle {
+// nameNear writes a name, strong if on the frontier, beside its own of several dots,
+// within the panel, where it and its leader cover least, and gives the place it takes.
+func (p *panel) nameNear(e entry, strong bool, own int, dots []vg.Point, taken []vg.Rectangle) vg.Rectangle {
 	style := label
 	style.bold = strong
 	lines := style.wrap(e.name, 0.45*(p.x.to-p.x.from), 2)
@@ -222,8 +225,10 @@ func (p *panel) nameNear(e entry, strong bool, x, y vg.Length, taken []vg.Rectan
 		}
 		return cost
 	}
+	at := dots[own]
 	var best vg.Rectangle
 	var foot vg.Point // of the leader, at the name
+	leader := false
 	least := math.Inf(1)
 	for _, far := range []vg.Length{6, 9, 14, 24, 40} {
 		for _, side := range []vg.Length{1, -1} {
@@ -232,7 +237,7 @@ func (p *panel) nameNear(e entry, strong bool, x, y vg.Length, taken []vg.Rectan
 				if step%2 == 1 {
 					dy = -dy
 				}
-				near := vg.Point{X: x + side*far, Y: y + dy}
+				near := vg.Point{X: at.X + side*far, Y: at.Y + dy}
 				r := vg.Rectangle{Min: vg.Point{X: near.X, Y: near.Y - tall/2}, Max: vg.Point{X: near.X + width, Y: near.Y + tall/2}}
 				if side < 0 {
 					r.Min.X, r.Max.X = near.X-width, near.X
@@ -241,28 +246,51 @@ func (p *panel) nameNear(e entry, strong bool, x, y vg.Length, taken []vg.Rectan
 				if side < 0 {
 					cost += 3
 				}
-				if math.Hypot(float64(far), float64(dy)) > noLeader {
-					for t := vg.Length(0.4); t < 1; t += 0.1 { // but not where it leaves its own point
-						at := vg.Point{X: x + t*side*far, Y: y + t*dy}
-						cost += 0.3 * covers(vg.Rectangle{Min: at, Max: at})
+				led := math.Hypot(float64(far), float64(dy)) > noLeader
+				if doubtful(r, own, dots) {
+					led = true
+					if far < 14 { // too short a leader to be seen
+						cost += 20
 					}
 				}
-				if r.Min.X < p.x.from+1 || r.Max.X > p.Max.X-1 || r.Min.Y < p.y.from+1 || r.Max.Y > p.y.to+8 {
+				if led {
+					for t := vg.Length(0.4); t < 1; t += 0.1 { // but not where it leaves its own point
+						on := vg.Point{X: at.X + t*side*far, Y: at.Y + t*dy}
+						cost += 0.3 * covers(vg.Rectangle{Min: on, Max: on})
+					}
+				}
+				if r.Min.X < p.x.from+1 || r.Max.X > p.x.to-1 || r.Min.Y < p.y.from+1 || r.Max.Y > p.y.to-1 {
 					cost += 1e6
 				}
 				if cost < least {
-					least, best, foot = cost, r, near
+					least, best, foot, leader = cost, r, near, led
 				}
 			}
 		}
 	}
-	if math.Hypot(float64(foot.X-x), float64(foot.Y-y)) > noLeader {
+	if leader {
 		end := foot.X - 1.5
-		if foot.X < x {
+		if foot.X < at.X {
 			end = foot.X + 1.5
 		}
-		p.StrokeLine2(draw.LineStyle{Color: e.colour, Width: fineLine}, x, y, end, foot.Y)
+		p.StrokeLine2(draw.LineStyle{Color: e.colour, Width: fineLine}, at.X, at.Y, end, foot.Y)
 	}
 	p.centreLines(best.Min.X, foot.Y, lines, style)
 	return best
+}
+
+// doubtful tells whether a name's place is about as near to another dot as to its
+// own.
+func doubtful(r vg.Rectangle, own int, dots []vg.Point) bool {
+	for i, at := range dots {
+		if i != own && away(r, at) < 1.4*away(r, dots[own]) {
+			return true
+		}
+	}
+	return false
+}
+
+// away is how far a point is from a rectangle.
+func away(r vg.Rectangle, at vg.Point) float64 {
+	return math.Hypot(float64(max(r.Min.X-at.X, at.X-r.Max.X, 0)), float64(max(r.Min.Y-at.Y, at.Y-r.Max.Y, 0)))
 }

@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/recorder"
 
 	"pipelag/sim"
@@ -57,6 +58,59 @@ func TestServingLessOffTheFrontier(t *testing.T) {
 	require.Contains(t, onFrontier(t, r), "home run, 3/8")
 	_, caption = drawn(r)
 	require.NotContains(t, caption, why)
+}
+
+// TestNamesBesideTheirDots holds each name of a layout to stand nearer to its own dot
+// than to any other, or to be led to, and within the panel.
+func TestNamesBesideTheirDots(t *testing.T) {
+	close := courtyard(t) // so close that no name has room beside its dot alone
+	for i := range close.Layouts {
+		for _, q := range []sim.Quantity{sim.Purged, sim.HeaterInput, sim.PumpInput} {
+			v := &close.Layouts[i].Annual[q]
+			v.Mean = close.Layouts[0].Annual[q].Mean * (1 + 0.01*float64(i%3))
+			v.Low, v.High = v.Mean*0.9, v.Mean*1.1
+		}
+	}
+	wide := courtyard(t) // as of two years
+	for i := range wide.Layouts {
+		for q := range wide.Layouts[i].Annual {
+			v := &wide.Layouts[i].Annual[q]
+			v.Low, v.High = 0.7*v.Mean, 1.3*v.Mean
+		}
+	}
+	for k, r := range []*sim.Result{courtyard(t), close, wide} {
+		for _, width := range []Width{OneColumn, TwoColumns} {
+			for _, both := range []bool{false, true} {
+				s := NewSet(r, units.US, width)
+				s.Opposite = both
+				f, err := NewTradeoff(s, r)
+				require.NoError(t, err)
+				w := &textWatch{}
+				f.draw(newPage(w, f.width, f.height))
+				var dots []vg.Point
+				for _, a := range w.Actions {
+					if fill, ok := a.(*recorder.Fill); ok && len(fill.Path) > 1 && fill.Path[1].Type == vg.ArcComp {
+						dots = append(dots, fill.Path[1].Pos)
+					}
+				}
+				require.Len(t, dots, len(r.Layouts))
+				for i := range r.Layouts {
+					name := w.whole(r.Layouts[i].Name)
+					require.NotNil(t, name, r.Layouts[i].Name)
+					require.LessOrEqual(t, float64(name.Max.X), float64(f.width-8-s.opposite(units.Volume).besides()), "%d %s leaves the panel", k, r.Layouts[i].Name)
+					led := false
+					for _, line := range w.lines {
+						led = led || len(line) == 2 && line[0] == dots[i] && away(*name, line[1]) < 2
+					}
+					for j := range dots {
+						if j != i && !led {
+							require.Less(t, away(*name, dots[i]), away(*name, dots[j]), "%d %s beside the dot of %s, %v", k, r.Layouts[i].Name, r.Layouts[j].Name, both)
+						}
+					}
+				}
+			}
+		}
+	}
 }
 
 // onFrontier names the layouts on the frontiers.

@@ -36,3 +36,18 @@ func (w *textWatch) FillString(f font.Face, at vg.Point, text string) {
 		Max: vg.Point{X: at.X + f.Width(text), Y: at.Y + above*f.Font.Size},
 	}, text})
 }
+
+// whole is the room of a text written on one line or on two that follow each other;
+// nil if there is none.
+func (w *textWatch) whole(text string) *vg.Rectangle {
+	for i, a := range w.seen {
+		if a.text == text {
+			return &a.Rectangle
+		}
+		if i > 0 && w.seen[i-1].text+" "+a.text == text {
+			b := w.seen[i-1].Rectangle
+			return &vg.Rectangle{Min: vg.Point{X: min(a.Min.X, b.Min.X), Y: a.Min.Y}, Max: vg.Point{X: max(a.Max.X, b.Max.X), Y: b.Max.Y}}
+		}
+	}
+	return nil
+}
