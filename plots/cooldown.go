@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"gonum.org/v1/plot/vg"
 
@@ -15,6 +16,8 @@ type Cooling struct {
 	Name        string
 	Time        []float64 // [s]
 	Temperature []float64 // [°C]
+	Zone        string
+	Around      float64 // temperature of the zone [°C]
 }
 
 // NewCooldown draws how water cools in tubes. They are no layouts: their colours
@@ -32,7 +35,7 @@ func NewCooldown(s Set, tubes []Cooling) (*Figure, error) {
 		if len(c.Time) < 2 || len(c.Time) != len(c.Temperature) {
 			return nil, fmt.Errorf("%s has %d times and %d temperatures; it needs as many of both, and two at least", c.Name, len(c.Time), len(c.Temperature))
 		}
-		if err := finite(c.Name, append(slices.Clone(c.Time), c.Temperature...)...); err != nil {
+		if err := finite(c.Name, append(append(slices.Clone(c.Time), c.Temperature...), c.Around)...); err != nil {
 			return nil, err
 		}
 		entries = append(entries, entry{c.Name, layoutColours[i%len(layoutColours)], i})
@@ -52,7 +55,7 @@ func NewCooldown(s Set, tubes []Cooling) (*Figure, error) {
 	if end <= 0 {
 		return nil, fmt.Errorf("the times end at %g min; they must go on", end)
 	}
-	f.caption = s.caption("Temperature of the water in tubes that stand still, against time.")
+	f.caption = s.caption("Temperature of the water in tubes that stand still, against time.", s.around(tubes))
 	names := nameEnds(entries, 0.34*f.width)
 	far := s.opposite(units.Temperature)
 	names.lead += far.besides()
@@ -75,4 +78,20 @@ func NewCooldown(s Set, tubes []Cooling) (*Figure, error) {
 		far.yAxis(&c, 5)
 	}
 	return f, nil
+}
+
+// around says how warm the water is at first, and what is around its tubes.
+func (s Set) around(tubes []Cooling) string {
+	var first, zones []string
+	for _, c := range tubes {
+		begin := s.format(c.Temperature[0], units.Temperature)
+		if !slices.Contains(first, begin) {
+			first = append(first, begin)
+		}
+		zone := s.format(c.Around, units.Temperature) + " in " + c.Zone
+		if !slices.Contains(zones, zone) {
+			zones = append(zones, zone)
+		}
+	}
+	return fmt.Sprintf("It is at %s at first; around the tubes it stays at %s.", strings.Join(first, ", "), strings.Join(zones, ", "))
 }

@@ -151,7 +151,7 @@ func ExampleNewCooldown() {
 		pipe  int
 	}{{"3/4 in copper L, bare", 0, 0}, {"3/4 in copper L, 3/4 in foam", 1, 0}, {"3/8 in PEX, bare", 2, 1}} {
 		p := traces[c.trace].Pipes[c.pipe]
-		tube := plots.Cooling{Name: c.name}
+		tube := plots.Cooling{Name: c.name, Zone: "crawlspace", Around: 18}
 		for minute := range 121 {
 			t := 60 * float64(minute)
 			tube.Time = append(tube.Time, t)
@@ -162,7 +162,7 @@ func ExampleNewCooldown() {
 	f, err := plots.NewCooldown(set(plots.OneColumn), tubes)
 	show("cooldown", f, err)
 	// Output:
-	// Courtyard house. Temperature of the water in tubes that stand still, against time. pipelag 1.0.0.
+	// Courtyard house. Temperature of the water in tubes that stand still, against time. It is at 122.0 F at first; around the tubes it stays at 64.4 F in crawlspace. pipelag 1.0.0.
 }
 
 func ExampleNewDay() {

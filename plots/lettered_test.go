@@ -12,7 +12,7 @@ import (
 
 // TestLacking: what the font has not is in SVG and nowhere else.
 func TestLacking(t *testing.T) {
-	f, err := NewCooldown(NewSet(courtyard(t), units.US, OneColumn), []Cooling{{"浴室 ř 浴", []float64{0, 600}, []float64{50, 43}}})
+	f, err := NewCooldown(NewSet(courtyard(t), units.US, OneColumn), []Cooling{{"浴室 ř 浴", []float64{0, 600}, []float64{50, 43}, "crawlspace", 15}})
 	require.NoError(t, err)
 	var b bytes.Buffer
 	for _, format := range []Format{PDF, PNG} {
@@ -28,7 +28,7 @@ func TestLacking(t *testing.T) {
 // TestLackingMany: a long list is cut.
 func TestLackingMany(t *testing.T) {
 	f, err := NewCooldown(NewSet(courtyard(t), units.US, OneColumn), []Cooling{
-		{"給湯器浴室台所", []float64{0, 600}, []float64{50, 43}}, {"洗面流し場風呂", []float64{0, 600}, []float64{50, 33}},
+		{"給湯器浴室台所", []float64{0, 600}, []float64{50, 43}, "crawlspace", 15}, {"洗面流し場風呂", []float64{0, 600}, []float64{50, 33}, "crawlspace", 15},
 	})
 	require.NoError(t, err)
 	require.ErrorContains(t, f.Write(new(bytes.Buffer), PNG), "給 湯 器 浴 室 台 所 洗 面 流 し 場 and 2 more")

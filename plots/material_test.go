@@ -68,7 +68,7 @@ func material(tb testing.TB) *Material {
 	m := &Material{Result: courtyard(tb), Traces: traces(tb), Day: watched(tb), Week: &Week{First: 14}}
 	read(tb, "week.json", &m.Week.Wishes)
 	read(tb, "fixtures.json", &m.Week.Fixtures)
-	m.Tubes = []Cooling{{"3/4 in copper, bare", []float64{0, 600, 1800}, []float64{50, 43, 33}}, {"3/8 in PEX, bare", []float64{0, 600, 1800}, []float64{50, 36, 25}}}
+	m.Tubes = []Cooling{{"3/4 in copper, bare", []float64{0, 600, 1800}, []float64{50, 43, 33}, "crawlspace", 15}, {"3/8 in PEX, bare", []float64{0, 600, 1800}, []float64{50, 36, 25}, "crawlspace", 15}}
 	s, t := shares(), target()
 	m.Sensitivities, m.Targets = []Sensitivity{s}, []Target{t}
 	m.Plans = []Plan{plan(tb)}

@@ -86,7 +86,7 @@ func NewMonths(s Set, r *sim.Result) (*Figure, error) {
 				c.curve(monthNumbers, values[k][i], stroke(e.colour, e.place, dataLine))
 				ends[i] = c.y.at(values[k][i][11])
 			}
-			far := s.opposite(measures[q].of)
+			far := s.opposite(measures[q].of).daily()
 			names.draw(&c, c.x.at(12), ends, far, 4)
 			far.yAxis(&c, 4)
 		}

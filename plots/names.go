@@ -37,15 +37,17 @@ func (n endNames) height() vg.Length {
 }
 
 // draw writes each name as near to the height of its line's end as the others
-// let it, and leads it there, past the n numbers of a scale that is between.
+// let it, and leads it there; where a scale of so many numbers is between, from
+// beyond these.
 func (n endNames) draw(c *panel, from vg.Length, ends []vg.Length, between *opposite, numbers int) {
 	at := spread(ends, n.heights, c.y.from-4, c.y.to+6)
-	ways := between.past(c, numbers, ends)
-	to := c.x.to + n.lead
+	turn, to := between.beyond(c, numbers), c.x.to+n.lead
+	if between != nil {
+		from = turn
+	}
 	for i, e := range n.entries {
 		s := stroke(e.colour, e.place, 0.6)
-		leader := append([]vg.Point{{X: from, Y: ends[i]}}, ways[i]...)
-		c.StrokeLines(s, append(leader, vg.Point{X: to - 6, Y: at[i]}, vg.Point{X: to - 2, Y: at[i]}))
+		c.StrokeLines(s, []vg.Point{{X: from, Y: ends[i]}, {X: turn, Y: ends[i]}, {X: to - 6, Y: at[i]}, {X: to - 2, Y: at[i]}})
 		s.Width = 2.6
 		c.StrokeLine2(draw.LineStyle{Color: e.colour, Width: 2.6}, to-5, at[i], to-2, at[i])
 		c.centreLines(to, at[i], n.lines[i], label)

@@ -1,8 +1,6 @@
 package plots
 
 import (
-	"math"
-
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
@@ -69,46 +67,28 @@ func (o *opposite) yAxis(p *panel, n int) {
 	p.beside(o.scaled(p.y), n, p.x.to, 1, o.unit, nil)
 }
 
-// Room round what leads past numbers.
-const (
-	clearOfNumber = vg.Length(5)   // from its middle
-	clearOfLeader = vg.Length(1.6) // from one to the next
-)
-
-// past leads from heights at a panel's edge to as near to them beyond the n
-// numbers of the scale there as these let it, in the order that spread keeps. With
-// no scale the edge is all there is.
-func (o *opposite) past(p *panel, n int, heights []vg.Length) [][]vg.Point {
-	ways := make([][]vg.Point, len(heights))
-	for i, y := range heights {
-		ways[i] = []vg.Point{{X: p.x.to, Y: y}}
-	}
+// beyond is where there is room again to the right of a panel, past the n numbers
+// of the scale.
+func (o *opposite) beyond(p *panel, n int) vg.Length {
 	if o == nil {
-		return ways
+		return p.x.to
 	}
-	scale := o.scaled(p.y)
+	scale, widest := o.scaled(p.y), vg.Length(0)
 	at, decimals := ticks(scale.low, scale.high, n)
-	widest := vg.Length(0)
 	for _, v := range at {
 		widest = max(widest, note.width(tickText(v, decimals)))
 	}
-	least := vg.Length(math.Inf(-1))
-	for _, i := range inOrder(heights) {
-		y := max(heights[i], least)
-		for _, v := range at {
-			number := scale.at(v)
-			switch below := number - clearOfNumber; {
-			case y <= below || y >= number+clearOfNumber:
-			case heights[i] < number && below >= least:
-				y = below
-			default:
-				y = number + clearOfNumber
-			}
-		}
-		least = y + clearOfLeader
-		ways[i] = append(ways[i], vg.Point{X: p.x.to + mark, Y: y}, vg.Point{X: p.x.to + mark + widest + 3, Y: y})
+	return p.x.to + mark + 1 + widest + 3
+}
+
+// daily is the scale of what is told for a day.
+func (o *opposite) daily() *opposite {
+	if o == nil {
+		return nil
 	}
-	return ways
+	d := *o
+	d.unit += " a day"
+	return &d
 }
 
 // scaled is an axis in the other system.

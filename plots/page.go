@@ -147,7 +147,7 @@ func (l letters) wrap(text string, width vg.Length, lines int) []string {
 
 func (l letters) broken(text string, width vg.Length, lines int) []string {
 	var out []string
-	rest := strings.Fields(text)
+	rest := words(text)
 	for len(rest) > 0 {
 		n := 1
 		for n < len(rest) && l.width(strings.Join(rest[:n+1], " ")) <= width {
@@ -158,6 +158,21 @@ func (l letters) broken(text string, width vg.Length, lines int) []string {
 		}
 		out = append(out, l.cut(strings.Join(rest[:n], " "), width))
 		rest = rest[n:]
+	}
+	return out
+}
+
+// words are what a line may be broken between: a number stays with its unit.
+func words(text string) []string {
+	var out []string
+	number := false
+	for _, w := range strings.Fields(text) {
+		before := number
+		if number = strings.Trim(w, "0123456789./") == ""; before && !number {
+			out[len(out)-1] += " " + w
+		} else {
+			out = append(out, w)
+		}
 	}
 	return out
 }

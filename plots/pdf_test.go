@@ -28,7 +28,7 @@ func TestLatin(t *testing.T) {
 
 // pdfText is what the streams of a PDF of one cooling tube hold.
 func pdfText(tb testing.TB, tube string, s Set) string {
-	f, err := NewCooldown(s, []Cooling{{tube, []float64{0, 600}, []float64{50, 43}}})
+	f, err := NewCooldown(s, []Cooling{{tube, []float64{0, 600}, []float64{50, 43}, "crawlspace", 15}})
 	require.NoError(tb, err)
 	var b bytes.Buffer
 	require.NoError(tb, f.Write(&b, PDF))

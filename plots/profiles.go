@@ -113,11 +113,10 @@ func drawTimes(c *panel, shown []sim.Profile, usable float64, ends []vg.Length, 
 	for k, i := range atEnd {
 		wanted[k], heights[k] = ends[i], 7.6
 	}
-	ways := far.past(c, profileNumbers, wanted)
-	to := c.x.to + 7 + far.besides()
+	from, to := far.beyond(c, profileNumbers), c.x.to+7+far.besides()
 	for k, y := range spread(wanted, heights, c.y.from-4, c.y.to+12) {
 		i := atEnd[k]
-		c.StrokeLines(draw.LineStyle{Color: ramp(len(shown)-1-i, len(shown)), Width: 0.6}, append(ways[k], vg.Point{X: to, Y: y}))
+		c.StrokeLines(draw.LineStyle{Color: ramp(len(shown)-1-i, len(shown)), Width: 0.6}, []vg.Point{{X: from, Y: wanted[k]}, {X: to, Y: y}})
 		c.centreText(to+2, y, fmt.Sprintf("%.0f s", shown[i].Time), note.in(ink))
 	}
 }

@@ -136,10 +136,13 @@ func TestRefuses(t *testing.T) {
 		}, "fixture 1"},
 		{"cooling of none", func() (*Figure, error) { return NewCooldown(seven, nil) }, "nothing to draw"},
 		{"cooling NaN", func() (*Figure, error) {
-			return NewCooldown(seven, []Cooling{{"tube", []float64{0, 1}, []float64{50, nan}}})
+			return NewCooldown(seven, []Cooling{{"tube", []float64{0, 1}, []float64{50, nan}, "crawlspace", 15}})
 		}, "holds NaN"},
+		{"cooling in air of no temperature", func() (*Figure, error) {
+			return NewCooldown(seven, []Cooling{{"tube", []float64{0, 1}, []float64{50, 49}, "crawlspace", nan}})
+		}, "tube holds NaN"},
 		{"cooling of one time", func() (*Figure, error) {
-			return NewCooldown(seven, []Cooling{{"tube", []float64{0}, []float64{50}}})
+			return NewCooldown(seven, []Cooling{{"tube", []float64{0}, []float64{50}, "crawlspace", 15}})
 		}, "two at least"},
 		{"plan of nothing", func() (*Figure, error) { return NewPlan(seven, Plan{Layout: "trunk and branch"}) }, "nothing to draw"},
 		{"plans with one of a stranger", drawn(Material{Plans: []Plan{plan(t), spoiledPlan(t, func(p *Plan) { p.Layout = "other" })}}, "plan"), `the plan of "other": layout "other" is not of this set`},

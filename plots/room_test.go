@@ -3,6 +3,7 @@ package plots
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -97,8 +98,8 @@ func TestNothingClipped(t *testing.T) {
 	}
 }
 
-// TestNumbersUncrossed holds what leads from lines to their names to pass the
-// numbers of the scale in between.
+// TestNumbersUncrossed holds what leads from lines to their names to begin beyond
+// the column of numbers in between, and no line to cross a number.
 func TestNumbersUncrossed(t *testing.T) {
 	many := crowded(t)
 	alike := courtyard(t) // whose lines all end at a number
@@ -121,19 +122,50 @@ func TestNumbersUncrossed(t *testing.T) {
 		w := &textWatch{}
 		f.draw(newPage(w, f.width, f.height))
 		require.NotEmpty(t, w.lines, name)
+		columns := 0
 		for _, text := range w.seen {
 			if !numbered.MatchString(text.text) {
 				continue
 			}
+			column := text.Rectangle
+			tied := func(line []vg.Point) bool {
+				return len(line) == 2 && line[0].Y == line[1].Y && line[1].X < text.Min.X && text.Min.X-line[1].X < 1.01 && line[1].Y > text.Min.Y && line[1].Y < text.Max.Y
+			}
+			if slices.ContainsFunc(w.lines, tied) { // the far scale: from one number half way to the next
+				columns++
+				column.Min.Y, column.Max.Y = column.Min.Y-8, column.Max.Y+8
+			}
 			for _, line := range w.lines {
 				for k := 1; k < len(line); k++ {
-					if crosses(line[k-1], line[k], text.Rectangle) {
+					if crosses(line[k-1], line[k], column) {
 						t.Errorf("%s: a line from %v to %v crosses %q in %v", name, line[k-1], line[k], text.text, text.Rectangle)
 					}
 				}
 			}
 		}
+		require.Equal(t, strings.HasSuffix(name, "both") || name == "months crowded" || name == "months alike", columns > 0, name)
 	}
+}
+
+// TestDaily: what is told for a day is told so in both units.
+func TestDaily(t *testing.T) {
+	r := courtyard(t)
+	s := NewSet(r, units.US, OneColumn)
+	s.Opposite = true
+	f, err := NewMonths(s, r)
+	require.NoError(t, err)
+	w := &textWatch{}
+	f.draw(newPage(w, f.width, f.height))
+	require.NotNil(t, w.whole("Water purged, gal a day"))
+	require.NotNil(t, w.whole("L a day"))
+	require.NotNil(t, w.whole("°C"))
+}
+
+// TestWrapKeepsUnits: a line is not broken between a number and its unit.
+func TestWrapKeepsUnits(t *testing.T) {
+	width := label.width("copper L 3/4, 0.75")
+	require.Equal(t, []string{"copper L 3/4,", "0.75 in foam"}, label.wrap("copper L 3/4, 0.75 in foam", width, 2))
+	require.Equal(t, []string{"one", "2", "3 in", "four"}, words("one 2 3 in four"))
 }
 
 // crosses tells whether some of a hundred points between two lie in a rectangle.

@@ -12,6 +12,7 @@ type Standing struct {
 	Tube        tubes.Tube
 	Sleeve      tubes.Sleeve
 	Zone        string
+	Around      float64   // mean temperature of the zone [°C]
 	Time        []float64 // [s]
 	Temperature []float64 // [°C]
 }
@@ -49,7 +50,8 @@ func NewStanding(h *House, duration, every float64) ([]Standing, error) {
 			}
 			seen[m] = true
 			s := Standing{Tube: pipe.Tube, Sleeve: pipe.Sleeve, Zone: pipe.Zone, Time: times}
-			s.Temperature = p.pipes.Stand(k, h.Heater.Setpoint, annualMean(h.Climate.Zones[p.pipes.Zone(k)].Temperature), times)
+			s.Around = annualMean(h.Climate.Zones[p.pipes.Zone(k)].Temperature)
+			s.Temperature = p.pipes.Stand(k, h.Heater.Setpoint, s.Around, times)
 			all = append(all, s)
 		}
 	}

@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"pipelag/internal/check"
 	"pipelag/network/heat"
 	"pipelag/schedules"
 	"pipelag/sim"
@@ -42,6 +43,7 @@ func TestStanding(t *testing.T) {
 	for k := range 365 * 24 {
 		mean += zone.Temperature.At((float64(k)+0.5)*3600) / (365 * 24)
 	}
+	check.Within(t, mean, s.Around, 1e-3, "around")
 	water, err := heat.WaterAt((h.Heater.Setpoint + mean) / 2)
 	require.NoError(t, err)
 	require.Len(t, line.WallCapacity(), 1)

@@ -324,7 +324,7 @@ func (m *material) addScenario(system units.System) error {
 			dressed = fmt.Sprintf("%.2g %s %s", system.Convert(p.Sleeve.Thickness, units.Thickness), system.Unit(units.Thickness), p.Sleeve.Material.Name)
 		}
 		name := fmt.Sprintf("%s %s, %s, %s", p.Tube.Kind, p.Tube.Size, dressed, p.Zone)
-		m.Tubes = append(m.Tubes, plots.Cooling{Name: name, Time: p.Time, Temperature: p.Temperature})
+		m.Tubes = append(m.Tubes, plots.Cooling{Name: name, Time: p.Time, Temperature: p.Temperature, Zone: p.Zone, Around: p.Around})
 	}
 	return nil
 }
