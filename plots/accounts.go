@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"image/color"
 	"math"
+	"slices"
+	"strings"
 
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
@@ -19,12 +21,48 @@ func NewWater(s Set, r *sim.Result) (*Figure, error) {
 }
 
 // NewEnergy draws where the heat of a year is lost, and the energy that heater
-// and pump take: stacked accounts by layout.
+// and pump take: stacked accounts by layout. What the heater takes is told by
+// carrier where there are several.
 func NewEnergy(s Set, r *sim.Result) (*Figure, error) {
-	return newAccounts(s, r, "Where heat is lost in a year, and the energy taken in, by layout.", []stack{
+	taken := stack{title: "Energy taken in a year", accounts: []sim.Quantity{sim.HeaterInput}, names: []string{"heater"}}
+	if several, names := carriers(r); len(several) > 1 {
+		taken.accounts, taken.names = several, names
+	}
+	taken.accounts, taken.names = append(taken.accounts, sim.PumpInput), append(taken.names, "pump")
+	return newAccounts(s, r, "Where heat is lost in a year, and the energy taken in, by layout. "+takes(r), []stack{
 		{title: "Heat lost a year", accounts: []sim.Quantity{sim.PipeLoss, sim.Drain, sim.TankLoss}, names: []string{"from pipes", "run to waste", "from the heater"}, gains: true},
-		{title: "Energy taken in a year", accounts: []sim.Quantity{sim.HeaterInput, sim.PumpInput}, names: []string{"heater", "pump"}},
+		taken,
 	})
+}
+
+// carriers are the forms of energy that the heater takes with any layout.
+func carriers(r *sim.Result) (taken []sim.Quantity, names []string) {
+	for _, c := range []struct {
+		sim.Quantity
+		name string
+	}{{sim.Electricity, "electricity"}, {sim.Gas, "gas"}, {sim.Wood, "wood"}, {sim.Sun, "sun"}} {
+		if slices.ContainsFunc(r.Layouts, func(l sim.LayoutResult) bool { return l.Annual[c.Quantity].Mean > 0 }) {
+			taken, names = append(taken, c.Quantity), append(names, c.name)
+		}
+	}
+	return taken, names
+}
+
+// takes says what the energy into the heater is, for sun and wood need not be bought.
+func takes(r *sim.Result) string {
+	taken, names := carriers(r)
+	if len(names) == 0 {
+		return ""
+	}
+	last := len(names) - 1
+	text := names[last]
+	if last > 0 {
+		text = strings.Join(names[:last], ", ") + " and " + text
+		if taken[last] == sim.Sun || taken[last] == sim.Wood { // which come last
+			text += ", and the sum holds all of it, bought or not"
+		}
+	}
+	return "The heater takes " + text + "."
 }
 
 // stack is accounts that add up.

@@ -80,7 +80,7 @@ func ExampleNewEnergy() {
 	f, err := plots.NewEnergy(set(plots.TwoColumns), courtyard())
 	show("energy", f, err)
 	// Output:
-	// Courtyard house. Where heat is lost in a year, and the energy taken in, by layout. The whisker below an account's end is the 95 % interval of its mean. The number is the sum. 10 simulated years, seed 1, pipelag 1.0.0.
+	// Courtyard house. Where heat is lost in a year, and the energy taken in, by layout. The heater takes electricity. The whisker below an account's end is the 95 % interval of its mean. The number is the sum. 10 simulated years, seed 1, pipelag 1.0.0.
 }
 
 func ExampleNewDifferences() {
@@ -101,7 +101,7 @@ func ExampleNewTradeoff() {
 	f, err := plots.NewTradeoff(set(plots.OneColumn), courtyard())
 	show("tradeoff", f, err)
 	// Output:
-	// Courtyard house. Water purged in a year against the energy taken by heater and pump. Crosses are 95 % intervals, hidden where they are narrower than the dot; that of the energy adds heater's and pump's, which makes it wide rather than narrow. The names in bold, and the line that joins them, are the frontier: no other layout beats them in both. 10 simulated years, seed 1, pipelag 1.0.0.
+	// Courtyard house. Water purged in a year against the energy taken by heater and pump. The heater takes electricity. Crosses are 95 % intervals, hidden where they are narrower than the dot; that of the energy adds heater's and pump's, which makes it wide rather than narrow. The names in bold, and the line that joins them, are the frontier: no other layout beats them in both. 10 simulated years, seed 1, pipelag 1.0.0.
 }
 
 func ExampleNewTap() {

@@ -31,6 +31,10 @@ var measures = map[sim.Quantity]struct {
 	sim.PumpInput:   {"Pump energy", units.Energy},
 	sim.Cost:        {"Cost", 0},
 	sim.Carbon:      {"Carbon dioxide", units.Mass},
+	sim.Electricity: {"Electricity into the heater", units.Energy},
+	sim.Gas:         {"Gas into the heater", units.Energy},
+	sim.Wood:        {"Wood into the heater", units.Energy},
+	sim.Sun:         {"Sun into the heater", units.Energy},
 }
 
 // measure is a quantity in the set's units; waits of a year are in hours.

@@ -67,7 +67,7 @@ func NewTradeoff(s Set, r *sim.Result) (*Figure, error) {
 	for i, e := range entries {
 		f.rows = append(f.rows, []string{e.name, number(ys[i].Mean), number(ys[i].Low), number(ys[i].High), number(xs[i].Mean), number(xs[i].Low), number(xs[i].High), yesNo(slices.Contains(front, i))})
 	}
-	f.caption = s.caption("Water purged in a year against the energy taken by heater and pump.",
+	f.caption = s.caption("Water purged in a year against the energy taken by heater and pump.", takes(r),
 		s.intervals("Crosses are 95 % intervals, hidden where they are narrower than the dot; that of the energy adds heater's and pump's, which makes it wide rather than narrow."),
 		bold, apart, less)
 
