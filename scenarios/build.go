@@ -34,6 +34,7 @@ func (b *builder) build() {
 	b.buildCode()
 	b.buildHeater()
 	b.buildFixtures()
+	b.buildCold()
 	b.made.places = b.said.places.value
 	b.shared = len(b.mistakes)
 	b.buildLayouts()

@@ -170,6 +170,7 @@ func TestAssumed(t *testing.T) {
 		"heater.loss",
 		"fixtures.usable",
 		"fixtures.pressure",
+		"cold units",
 		"layouts.pumped.pump.heat",
 		"layouts.*.pump.check valve",
 		"layouts.pumped.pump.lead",

@@ -53,7 +53,7 @@ func TestEveryMistake(t *testing.T) {
 			`10:57: unknown key "flwo" in a fixture; write "flow" (known keys: use, at, flow, usable, pressure)`,
 		}},
 		{"unknown key at the top", "people: 3", "people: 3\nfancy: yes", []string{
-			`3:1: unknown key "fancy" in a scenario; known keys: name, people, bedrooms, pressure, water, code, limits, climate, heater, fixtures, places, plan, draws, rates, conditioning, layouts`,
+			`3:1: unknown key "fancy" in a scenario; known keys: name, people, bedrooms, pressure, water, code, cold units, limits, climate, heater, fixtures, places, plan, draws, rates, conditioning, layouts`,
 		}},
 		{"no unit", "flow: 1.5 gpm", "flow: 1.5", []string{
 			`10:63: "1.5" has no unit; write a flow with its unit, such as 1.5 gpm or 5.7 L/min`,

@@ -12,6 +12,7 @@ type house struct {
 	pressure said[float64]
 	water    said[waterSaid]
 	code     said[string]
+	cold     said[float64]
 	limits   said[limitsSaid]
 	climate  said[climateSaid]
 	heater   said[heaterSaid]
@@ -44,6 +45,7 @@ var scenarioKeys = table[house]{"a scenario", func() []row[house] {
 		{"pressure", "of the water at the heater's outlet while it flows, where water: is left out", false, quantity(units.Pressure, 1e4, 2e6, func(h *house) *said[float64] { return &h.pressure })},
 		{"water", "the street's pressure, and what stands between street and heater", false, within(waterKeys, func(h *house) *said[waterSaid] { return &h.water })},
 		{"code", "plumbing code that demand goes by: IPC, or UPC; IPC if left out", false, text("IPC", func(h *house) *said[string] { return &h.code })},
+		{"cold units", "fixture units by that code of what draws cold water alone: toilets, hose bibbs; one toilet for each lavatory, and one at least, if left out", false, factor(0, 500, func(h *house) *said[float64] { return &h.cold })},
 		{"limits", "what piping is held against; all limits known if left out", false, within(limitsKeys, func(h *house) *said[limitsSaid] { return &h.limits })},
 		{"climate", "temperatures of mains, rooms and ground", true, within(climateKeys, func(h *house) *said[climateSaid] { return &h.climate })},
 		{"heater", "where the hot water comes from", true, within(heaterKeys, func(h *house) *said[heaterSaid] { return &h.heater })},

@@ -78,7 +78,7 @@ func (b *builder) design() *sizing.Design {
 	}
 	c := b.made.Conditions()
 	return &sizing.Design{
-		Code: c.Code, Fixtures: c.Fixtures, Service: *c.Service, Hot: c.Hot,
+		Code: c.Code, Fixtures: c.Fixtures, Cold: c.Cold, Service: *c.Service, Hot: c.Hot,
 		Limits: append(slices.Clone(c.Limits), usualMinimum),
 	}
 }
@@ -110,7 +110,7 @@ func (s *Scenario) Candidates() (heater, manifold []network.Point) {
 
 // Conditions are those under which a layout of the scenario is taken off.
 func (s *Scenario) Conditions() takeoff.Conditions {
-	c := takeoff.Conditions{Service: s.house.Supply, Hot: s.house.Heater.Setpoint, Code: s.code, Limits: s.house.Limits}
+	c := takeoff.Conditions{Service: s.house.Supply, Hot: s.house.Heater.Setpoint, Code: s.code, Cold: s.cold, Limits: s.house.Limits}
 	for _, f := range s.house.Fixtures {
 		c.Fixtures = append(c.Fixtures, sizing.Fixture{Name: f.Name, Use: f.Use.String(), Rated: f.Flow, Needs: f.Needs})
 	}

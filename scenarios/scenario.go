@@ -31,6 +31,7 @@ type Scenario struct {
 	house      sim.House
 	plans      []*Plan // by layout of the house; nil for one that lists its pipes
 	code       sizing.Code
+	cold       float64 // fixture units of what draws cold water alone
 	places     placesSaid
 }
 

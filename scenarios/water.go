@@ -108,6 +108,28 @@ func (b *builder) buildCode() {
 	}
 }
 
+// buildCold finds the fixture units of what draws cold water alone. Left out, they are
+// those of toilets: as many as lavatories errs on the safe side where a bathroom has two.
+func (b *builder) buildCold() {
+	if b.said.cold.at != nil {
+		b.made.cold = b.said.cold.value
+		return
+	}
+	if b.made.code.Name == "" {
+		return // a mistake noted already
+	}
+	toilets := 0
+	for _, f := range b.made.house.Fixtures {
+		if f.Use == schedules.Lavatory {
+			toilets++
+		}
+	}
+	toilets = max(toilets, 1)
+	each, source := b.made.code.Toilet()
+	b.made.cold = float64(toilets) * each
+	b.assume("cold units", fmt.Sprintf("%.3g fixture units", b.made.cold), fmt.Sprintf("%d × %g: a flush-tank toilet for each lavatory, and one at least, by %s; hose bibbs and other cold taps are left out", toilets, each, source))
+}
+
 // buildLimits adds the user's own limits; what is wrong in their file is noted
 // with its line there.
 func (b *builder) buildLimits(s said[string]) {

@@ -17,6 +17,7 @@ import (
 type Design struct {
 	Code     Code
 	Fixtures []Fixture // in the order of the layout's taps
+	Cold     float64   // fixture units of what draws cold water alone
 	Service  hydraulics.Service
 	Hot      float64     // temperature of the hot water [°C]
 	Limits   limits.Book // its velocities and smallest sizes bind; the rest does not bear on size
@@ -44,7 +45,7 @@ func Choose(n *network.Network, free []bool, d Design) (*Sized, error) {
 	if len(free) != len(n.Pipes) {
 		return nil, fmt.Errorf("layout %q: %d marks for %d pipes", n.Name, len(free), len(n.Pipes))
 	}
-	load, err := NewLoad(n, d.Code, d.Fixtures)
+	load, err := NewLoad(n, d.Code, d.Fixtures, d.Cold)
 	if err != nil {
 		return nil, err
 	}

@@ -33,10 +33,11 @@ type Code struct {
 	curve []point
 }
 
-// weight is the fixture units of a use.
+// weight is the fixture units of a use, and where they stand.
 type weight struct {
 	use        string
 	hot, total float64
+	source     string
 }
 
 // point is a flow at a sum of fixture units.
@@ -87,7 +88,11 @@ func readCodes(unitText, demandText []byte) ([]Code, error) {
 			return nil, err
 		}
 		c := code(r[0])
-		c.units = append(c.units, weight{r[1], hot, total})
+		source := r[5] + ", " + r[6]
+		if r[6] == "memory" {
+			source = r[5] + ", from memory"
+		}
+		c.units = append(c.units, weight{r[1], hot, total, source})
 	}
 	demand, err := csv.NewReader(bytes.NewReader(demandText)).ReadAll()
 	if err != nil {
@@ -125,6 +130,17 @@ func (c Code) Units(use string) (hot, total float64, err error) {
 		uses = append(uses, w.use)
 	}
 	return 0, 0, fmt.Errorf("no fixture units for %q in %s; there are those for %s", use, c.Name, strings.Join(uses, ", "))
+}
+
+// Toilet is the fixture units of a flush-tank toilet, which takes cold water alone,
+// and where they stand.
+func (c Code) Toilet() (units float64, source string) {
+	for _, w := range c.units {
+		if w.use == "toilet" {
+			return w.total, w.source
+		}
+	}
+	panic("sizing: no fixture units for a toilet in " + c.Name) // a table of the program
 }
 
 // Demand is the flow [m³/s] of a sum of fixture units, on the straight line

@@ -3,6 +3,7 @@ package sizing
 import (
 	"errors"
 	"fmt"
+	"math"
 
 	"pipelag/network"
 )
@@ -27,12 +28,14 @@ type Load struct {
 func (l Load) Cold() float64 { return max(0, l.House-l.Hot) }
 
 // NewLoad works out a layout's load; fixtures are in the order of its taps. The
-// house's total lets each fixture have its cold branch, and no closet or hose bibb.
+// house's total lets each fixture have its cold branch, and adds cold: the fixture
+// units of what draws cold water alone, such as toilets and hose bibbs.
 //
 // A pipe's demand is the code's for the fixture units behind it, but not below
 // the largest rated flow behind it, since one tap alone may be open, nor above
-// all of them together. Both are common practice, no source.
-func NewLoad(n *network.Network, code Code, fixtures []Fixture) (Load, error) {
+// all of them together. The house's is not above that and what cold comes to by
+// itself. All are common practice, no source.
+func NewLoad(n *network.Network, code Code, fixtures []Fixture, cold float64) (Load, error) {
 	if len(fixtures) != len(n.Taps) {
 		return Load{}, fmt.Errorf("layout %q: %d fixtures for %d taps", n.Name, len(fixtures), len(n.Taps))
 	}
@@ -66,6 +69,8 @@ func NewLoad(n *network.Network, code Code, fixtures []Fixture) (Load, error) {
 	for i, u := range load.Units {
 		load.Pipes[i] = demand(u, largest[i], all[i])
 	}
-	load.Hot, load.House = demand(hotUnits, most, every), demand(totalUnits, most, every)
+	load.Hot = demand(hotUnits, most, every)
+	alone := demand(cold, 0, math.Inf(1))
+	load.House = demand(totalUnits+cold, most, every+alone)
 	return load, errors.Join(wrong...)
 }

@@ -132,7 +132,7 @@ func house(t require.TestingT, kind, size string) (*network.Network, []Fixture) 
 
 func TestLoad(t *testing.T) {
 	n, fixtures := house(t, "copper L", "1/2")
-	load, err := NewLoad(n, code(t, "IPC"), fixtures)
+	load, err := NewLoad(n, code(t, "IPC"), fixtures, 0)
 	require.NoError(t, err)
 	index := func(to string) int {
 		for i, p := range n.Pipes {
@@ -153,10 +153,21 @@ func TestLoad(t *testing.T) {
 	want("tee b", 2, 5)        // the table's row
 	want("tee a", 2.5, 5.75)   // between 5 and 6.5
 	assert.LessOrEqual(t, math.Abs(load.House/gpm-7.25), 1e-9, "1.4 + 1.4 + 0.7 units, between 6.5 and 8")
-	_, err = NewLoad(n, code(t, "IPC"), fixtures[:2])
+	// With two toilets, 4.4 units: 7.9 in all, between 11.8 and 12.8 gpm, and not above
+	// what all fixtures and 4.4 units alone take, 7.5 + 9.92 gpm.
+	toilet, source := code(t, "IPC").Toilet()
+	assert.Equal(t, "2018 IPC table E103.3(2), from memory", source)
+	flushed, err := NewLoad(n, code(t, "IPC"), fixtures, 2*toilet)
+	require.NoError(t, err)
+	assert.LessOrEqual(t, math.Abs(flushed.House/gpm-12.7), 1e-9, "3.5 + 4.4 units")
+	assert.Equal(t, load.Hot, flushed.Hot)
+	assert.Equal(t, load.Pipes, flushed.Pipes)
+	_, err = NewLoad(n, code(t, "IPC"), fixtures, 300)
+	assert.ErrorContains(t, err, "goes from 0 to 200")
+	_, err = NewLoad(n, code(t, "IPC"), fixtures[:2], 0)
 	assert.ErrorContains(t, err, "2 fixtures for 3 taps")
 	fixtures[1].Use = "fountain"
-	_, err = NewLoad(n, code(t, "IPC"), fixtures)
+	_, err = NewLoad(n, code(t, "IPC"), fixtures, 0)
 	assert.ErrorContains(t, err, `fixture "shower": no fixture units for "fountain"`)
 }
 
@@ -257,7 +268,7 @@ func TestChooseAgainstAllCombinations(t *testing.T) {
 // leastOfAll tries every combination of sizes in which no pipe is narrower than
 // one it feeds.
 func leastOfAll(t *testing.T, n *network.Network, d Design) (least float64, served bool) {
-	load, err := NewLoad(n, d.Code, d.Fixtures)
+	load, err := NewLoad(n, d.Code, d.Fixtures, d.Cold)
 	require.NoError(t, err)
 	c := &chooser{Design: d, load: load, network: *n, free: all(n)}
 	c.network.Pipes = append([]network.Pipe(nil), n.Pipes...)

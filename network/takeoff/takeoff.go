@@ -20,6 +20,7 @@ import (
 // Conditions are what a layout is taken off under.
 type Conditions struct {
 	Fixtures []sizing.Fixture    // in the order of the layout's taps
+	Cold     float64             // fixture units of what draws cold water alone
 	Service  *hydraulics.Service // nil where no pressure is stated
 	Hot      float64             // temperature of the hot water [°C]
 	Code     sizing.Code
@@ -167,7 +168,7 @@ func (t *taking) measure() {
 
 // load works out the code's demand and the velocities at it.
 func (t *taking) load() {
-	load, err := sizing.NewLoad(t.network, t.Code, t.Conditions.Fixtures)
+	load, err := sizing.NewLoad(t.network, t.Code, t.Conditions.Fixtures, t.Cold)
 	if err != nil {
 		t.problem(-1, "give the fixture a use the code lists, or leave its demand out", "no demand by code: %v", err)
 		return
