@@ -111,6 +111,11 @@ func (s *Scenario) Candidates() (heater, manifold []network.Point) {
 // Conditions are those under which a layout of the scenario is taken off.
 func (s *Scenario) Conditions() takeoff.Conditions {
 	c := takeoff.Conditions{Service: s.house.Supply, Hot: s.house.Heater.Setpoint, Code: s.code, Cold: s.cold, Limits: s.house.Limits}
+	for _, z := range s.house.Climate.Zones {
+		if z.Conditioned {
+			c.Conditioned = append(c.Conditioned, z.Name)
+		}
+	}
 	for _, f := range s.house.Fixtures {
 		c.Fixtures = append(c.Fixtures, sizing.Fixture{Name: f.Name, Use: f.Use.String(), Rated: f.Flow, Needs: f.Needs})
 	}

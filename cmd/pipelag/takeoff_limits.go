@@ -149,7 +149,11 @@ func (c *clause) text(system units.System) string {
 			text += ", " + of
 		}
 	}
-	if limit.Quantity == limits.LengthBySize && limit.Size != "" {
+	switch {
+	case limit.Size == "":
+	case limit.Quantity == limits.Resistance:
+		text += ", " + limit.Size + " in and larger"
+	default:
 		text += ", " + limit.Size + " in"
 	}
 	how := " at most "

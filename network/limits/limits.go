@@ -67,11 +67,19 @@ func (q Quantity) Dimension() (units.Dimension, bool) {
 // AtLeast tells a floor from a ceiling.
 func (q Quantity) AtLeast() bool { return q >= SmallestSize }
 
+// What a tube is that a limit on insulation is asked of, in the place of a use.
+const (
+	Unconditioned = "outside conditioned space"
+	Buried        = "buried"
+	ToManifold    = "to a manifold"
+	InLoop        = "in a loop" // whose pump runs without being called
+)
+
 // Limit is one figure of one clause.
 type Limit struct {
 	Quantity Quantity
 	Material string  // of the tube; empty for any
-	Use      string  // of the fixture; empty for any
+	Use      string  // of the fixture, or what the tube is; empty for any
 	Size     string  // LengthBySize: the nominal size; Resistance: the smallest it is asked of
 	Above    float64 // hot-water temperature above which it holds [°C]
 	Value    float64 // in SI
@@ -127,7 +135,7 @@ func (l Limit) Judge(found, asked float64) Verdict {
 	const rounding = 1e-9 // of unit conversion
 	switch met := found <= asked*(1+rounding); {
 	case !l.Binds():
-		v.Outcome, v.Why = Unjudged, "the figure is recalled, not read"
+		v.Outcome, v.Why = Unjudged, "it is recalled, not read"
 	case l.Quantity.AtLeast():
 		if !(found >= asked*(1-rounding)) {
 			v.Outcome = Broken

@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"pipelag/network"
 	"pipelag/network/limits"
 )
 
@@ -117,19 +116,6 @@ func (t *taking) narrowest(fixture *Fixture) (least float64, unknown string) {
 	return least, ""
 }
 
-// insulatedStart is how far from the heater a way is insulated without a break [m].
-func (t *taking) insulatedStart(path []int) float64 {
-	covered := 0.0
-	for _, i := range path {
-		p := t.network.Pipes[i]
-		if p.Sleeve.Thickness <= 0 {
-			break
-		}
-		covered += p.Length
-	}
-	return covered
-}
-
 func (t *taking) judgeTube(i int) {
 	tube := &t.Tubes[i]
 	if tube.Return && t.network.Crossover {
@@ -145,37 +131,7 @@ func (t *taking) judgeTube(i int) {
 			add(l.Judge(tube.Velocity, l.Value))
 		}
 	}
-	nominal, known := limits.Nominal(tube.Pipe.Tube.Size)
-	for _, l := range t.Limits.Of(limits.Resistance, "") {
-		from, _ := limits.Nominal(l.Size)
-		switch {
-		case !known:
-			add(l.Unjudged(fmt.Sprintf("the clause lists no size %s", tube.Pipe.Tube.Size)))
-		case nominal >= from*(1-1e-9):
-			add(l.Judge(resistance(tube.Pipe), l.Value))
-		}
-	}
-	for _, l := range t.Limits.Of(limits.Thickness, "") {
-		if !known {
-			nominal = tube.Pipe.Tube.Outside
-		}
-		add(l.Judge(tube.Pipe.Sleeve.Thickness, min(nominal, l.Value)))
-	}
-}
-
-// resistance is a sleeve's, by its outside area.
-//
-//	R = r₂ ln(r₂/r₁)/k  [m² K/W]
-//
-// Source: ASTM C335 and the R-values printed on pipe insulation go by the
-// outside area; from memory. 13 mm of foam, k 0.036, on 22 mm: 0.52 m² K/W.
-func resistance(p network.Pipe) float64 {
-	if p.Sleeve.Thickness <= 0 {
-		return 0
-	}
-	inner := p.Tube.Outside / 2
-	outer := inner + p.Sleeve.Thickness
-	return outer * math.Log(outer/inner) / p.Sleeve.Material.Conductivity
+	t.judgeInsulation(i, add)
 }
 
 // caution says what a practitioner would say beside the figures.

@@ -19,15 +19,16 @@ import (
 
 // Conditions are what a layout is taken off under.
 type Conditions struct {
-	Fixtures []sizing.Fixture    // in the order of the layout's taps
-	Cold     float64             // fixture units of what draws cold water alone
-	Service  *hydraulics.Service // nil where no pressure is stated
-	Hot      float64             // temperature of the hot water [°C]
-	Code     sizing.Code
-	Limits   limits.Book
-	Pumped   float64   // sent round the loop by a pump [m³/s]; 0 without
-	Uncalled bool      // the pump runs without being called
-	Drawn    []float64 // by fixture, drawn until hot in a simulated cold start [m³]; nil where none was
+	Fixtures    []sizing.Fixture    // in the order of the layout's taps
+	Cold        float64             // fixture units of what draws cold water alone
+	Service     *hydraulics.Service // nil where no pressure is stated
+	Hot         float64             // temperature of the hot water [°C]
+	Code        sizing.Code
+	Limits      limits.Book
+	Conditioned []string  // zones that are heated and cooled; none where the scenario calls none so
+	Pumped      float64   // sent round the loop by a pump [m³/s]; 0 without
+	Uncalled    bool      // the pump runs without being called
+	Drawn       []float64 // by fixture, drawn until hot in a simulated cold start [m³]; nil where none was
 }
 
 // Takeoff is what a layout comes to.

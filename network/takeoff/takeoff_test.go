@@ -141,6 +141,71 @@ func TestInsulation(t *testing.T) {
 	check.Alike(t, 0.024*math.Log(24.0/11)/0.036, resistance(p), 1e-12, "resistance")
 }
 
+// IECC R403.5.3 asks R-3 of 3/4 in and larger, and of any size outside conditioned space,
+// read; of buried tubes, those to a manifold and loops that nobody calls from memory, which
+// judges nothing.
+func TestInsulationByWhatATubeIs(t *testing.T) {
+	cases := map[string]struct {
+		size        string
+		conditioned []string
+		change      func(*network.Network, *Conditions)
+		want        []string
+	}{
+		"small in the cold":        {"1/2", []string{"rooms"}, nil, []string{"outside conditioned space: broken"}},
+		"small in the warm":        {"1/2", []string{"crawlspace"}, nil, nil},
+		"small where nobody says":  {"1/2", nil, nil, []string{"outside conditioned space: the scenario calls no zone conditioned"}},
+		"large in the cold, once":  {"3/4", []string{"rooms"}, nil, []string{": broken"}},
+		"large in the warm":        {"3/4", []string{"crawlspace"}, nil, []string{": broken"}},
+		"of no nominal size, cold": {"22x1", []string{"rooms"}, nil, []string{"outside conditioned space: broken"}},
+		"of no nominal size, warm": {"22x1", []string{"crawlspace"}, nil, []string{": the clause lists no size 22x1"}},
+		"buried": {"1/2", []string{"rooms"}, func(n *network.Network, _ *Conditions) {
+			n.Pipes[0].Burial = heat.Burial{Depth: 0.1, Conductivity: 1.7}
+		}, []string{"buried: it is recalled, not read"}},
+		"in a loop that runs by itself": {"1/2", []string{"crawlspace"}, func(n *network.Network, c *Conditions) {
+			c.Uncalled = true
+		}, []string{"in a loop: it is recalled, not read"}},
+		"in a loop that is called": {"1/2", []string{"crawlspace"}, func(*network.Network, *Conditions) {}, nil},
+		"to a manifold": {"1/2", []string{"crawlspace"}, func(n *network.Network, _ *Conditions) {
+			n.Arrangement = "home-run"
+		}, []string{"to a manifold: it is recalled, not read"}},
+	}
+	for name, of := range cases {
+		t.Run(name, func(t *testing.T) {
+			kind := "PEX"
+			if of.size == "22x1" {
+				kind = "copper EN 1057"
+			}
+			r := run(t, kind, of.size)
+			segments := []network.Segment{
+				{From: "heater", To: "tee", Length: 6, Run: r}, {From: "tee", To: "a", Length: 3, Run: r}, {From: "tee", To: "b", Length: 3, Run: r},
+			}
+			if strings.Contains(name, "loop") {
+				segments = append(segments, network.Segment{From: "tee", To: "heater", Length: 6, Run: r, Return: true})
+			}
+			n, mistakes := network.Listed("n", []string{"a", "b"}, segments)
+			require.Empty(t, mistakes)
+			c := conditions(t, shower("a"), shower("b"))
+			c.Conditioned = of.conditioned
+			if of.change != nil {
+				of.change(n, &c)
+			}
+			off, err := New(n, c)
+			require.NoError(t, err)
+			var got []string
+			for _, v := range off.Tubes[0].Verdicts {
+				if v.Limit.Quantity == limits.Resistance {
+					said := v.Outcome.String()
+					if v.Outcome == limits.Unjudged {
+						said = v.Why
+					}
+					got = append(got, v.Limit.Use+": "+said)
+				}
+			}
+			assert.Equal(t, of.want, got)
+		})
+	}
+}
+
 func TestLoopCountsFromTheLoop(t *testing.T) {
 	r, small := run(t, "copper L", "3/4"), run(t, "PEX", "1/2")
 	n, mistakes := network.Listed("pumped", []string{"a"}, []network.Segment{
@@ -156,7 +221,7 @@ func TestLoopCountsFromTheLoop(t *testing.T) {
 	check.Alike(t, 3, a.FromLoop.Length, 1e-12, "from the loop")
 	check.Alike(t, small.Tube.Volume()*3/a.Alone.Flow, a.Alone.Wait, 1e-12, "wait from the loop")
 	assert.Equal(t, limits.Met, verdict(t, a.Verdicts, limits.StoredVolume, "WaterSense").Outcome)
-	assert.Equal(t, "the figure is recalled, not read", verdict(t, a.Verdicts, limits.LoopVolume, "IECC").Why)
+	assert.Equal(t, "it is recalled, not read", verdict(t, a.Verdicts, limits.LoopVolume, "IECC").Why)
 	assert.Empty(t, verdict(t, a.Verdicts, limits.StoredVolume, "WaterSense").Beside)
 	c := conditions(t, shower("a"))
 	c.Uncalled = true
