@@ -360,3 +360,13 @@ func ExamplePlan() {
 	fmt.Printf("pipes hold %.2f L instead of %.2f L\n", 1000*n.Volume(), 1000*before.Volume())
 	// Output: pipes hold 7.63 L instead of 7.93 L
 }
+
+// A limit can be on every use that a fixture can have.
+func TestLimitsKnowEveryUse(t *testing.T) {
+	for _, use := range uses() {
+		_, err := limits.Read(strings.NewReader("quantity,material,use,size,above,value,flow,code,clause,source,status,note\nlength,," + use + ",,,5 m,,Town,7,by-law,user,\n"))
+		if err != nil {
+			t.Error(err)
+		}
+	}
+}

@@ -13,6 +13,7 @@ import (
 	"strings"
 	"sync"
 
+	"pipelag/network/tubes"
 	"pipelag/units"
 )
 
@@ -121,8 +122,63 @@ func parse(row []string) (Limit, error) {
 		return l, fmt.Errorf("a limit of %q; it lies above 0", row[5])
 	case l.Code == "" || l.Clause == "" || l.Status == "":
 		return l, errors.New("a limit without code, clause or status; name where it stands and whether that was read")
+	case !slices.Contains(statuses, l.Status):
+		return l, fmt.Errorf("unknown status %q; write one of %s", l.Status, strings.Join(statuses, ", "))
 	case l.Quantity == LengthBySize && l.Size == "":
 		return l, errors.New("a length by size without a size; name the nominal size")
 	}
-	return l, nil
+	return l, l.fits(row)
+}
+
+// statuses are what may stand behind a figure.
+var statuses = []string{"read", "derived", "computed", "memory", "user"}
+
+// fits refuses what would match nothing, in the columns that say what a limit is on.
+func (l Limit) fits(row []string) error {
+	var uses, materials []string
+	switch l.Quantity {
+	case Velocity:
+		materials = materialNames()
+	case Thickness:
+	case Resistance:
+		uses = []string{Unconditioned, Buried, ToManifold, InLoop}
+	default:
+		uses = []string{"bath", "bidet", "clothes washer", "dishwasher", "kitchen", "laundry sink", "lavatory", "shower"}
+	}
+	sized := l.Quantity == LengthBySize || l.Quantity == Resistance
+	for _, of := range []struct {
+		column string
+		asked  bool // of this quantity
+		known  []string
+	}{
+		{"material", materials != nil, materials},
+		{"use", uses != nil, uses},
+		{"size", sized, nil},
+		{"above", l.Quantity == Velocity, nil},
+		{"flow", l.Quantity == Pressure, nil},
+	} {
+		text := row[slices.Index(heading, of.column)]
+		switch {
+		case text == "":
+		case !of.asked:
+			return fmt.Errorf("%s of %q for %s, which does not go by it; leave it empty", of.column, text, l.Quantity)
+		case of.known != nil && !slices.Contains(of.known, text):
+			return fmt.Errorf("unknown %s %q; write one of %s, or nothing for any", of.column, text, strings.Join(of.known, ", "))
+		}
+	}
+	if _, known := Nominal(l.Size); sized && l.Size != "" && !known {
+		return fmt.Errorf("no nominal size %q; write inches without the unit, such as 3/4 or 1-1/4", l.Size)
+	}
+	return nil
+}
+
+// materialNames are those that tubes are made of.
+func materialNames() []string {
+	var names []string
+	for _, t := range tubes.All() {
+		if !slices.Contains(names, t.Material.Name) {
+			names = append(names, t.Material.Name)
+		}
+	}
+	return names
 }
