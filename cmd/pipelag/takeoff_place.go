@@ -144,7 +144,7 @@ func placeManifolds(s *scenarios.Scenario, plan *scenarios.Plan, n *network.Netw
 			candidates = append(candidates, placement.Plane(plan.Site, at.Z)...)
 		}
 	}
-	r, err := runs.Place(candidates, len(now))
+	r, err := runs.Place(candidates, len(now), apart)
 	if err != nil {
 		return nil, err
 	}

@@ -21,7 +21,7 @@ func ExampleHomeRuns_Place() {
 	for _, f := range site.Fixtures {
 		house.Fixtures = append(house.Fixtures, f.At)
 	}
-	found, err := house.Place(placement.Plane(site, 0), 1)
+	found, err := house.Place(placement.Plane(site, 0), 1, 1)
 	if err != nil {
 		fmt.Println(err)
 		return

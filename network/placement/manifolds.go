@@ -1,6 +1,7 @@
 package placement
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -25,12 +26,14 @@ type HomeRuns struct {
 // Place chooses places for count manifolds among candidates: for one, the best
 // of all; for more, a set that no exchange of a manifold for another candidate
 // betters, begun by adding the best one at a time. The runner-up is the best that
-// one manifold fewer exchanged leaves.
+// exchanging one manifold for a place at least apart [m] from it leaves, so that it
+// is another place and not its neighbour.
 //
 // Source: Teitz and Bart, Heuristic methods for estimating the generalized
 // vertex median of a weighted graph, Oper. Res. 16, 1968; from memory.
-func (h HomeRuns) Place(candidates []network.Point, count int) (Result, error) {
-	if err := h.check(candidates, count); err != nil {
+func (h HomeRuns) Place(candidates []network.Point, count int, apart float64) (Result, error) {
+	candidates = distinct(candidates)
+	if err := cmp.Or(h.check(candidates, count), checkApart(apart)); err != nil {
 		return Result{}, err
 	}
 	m := h.costs(candidates)
@@ -40,28 +43,28 @@ func (h HomeRuns) Place(candidates []network.Point, count int) (Result, error) {
 		for i, at := range candidates {
 			found[i] = Choice{[]network.Point{at}, m.total([]int{i})}
 		}
-		return r.pick(found, 0)
+		return r.pick(found, apart)
 	}
 	var chosen []int
 	for len(chosen) < count {
-		next, _ := m.bestExchange(chosen, -1)
+		next, _ := m.bestExchange(chosen, -1, 0)
 		chosen = append(chosen, next)
 	}
 	for better := true; better; {
 		better = false
 		now := m.total(chosen)
 		for k := range chosen {
-			if next, volume := m.bestExchange(chosen, k); next >= 0 && volume < now*(1-1e-12) {
+			if next, volume := m.bestExchange(chosen, k, 0); next >= 0 && volume < now*(1-1e-12) {
 				chosen[k], now, better = next, volume, true
 			}
 		}
 	}
-	r.Best = m.choice(candidates, chosen)
+	r.Best = m.choice(chosen)
 	for k := range chosen {
-		if next, volume := m.bestExchange(chosen, k); next >= 0 && (r.RunnerUp.At == nil || volume < r.RunnerUp.Volume) {
+		if next, volume := m.bestExchange(chosen, k, apart); next >= 0 && (r.RunnerUp.At == nil || volume < r.RunnerUp.Volume) {
 			other := slices.Clone(chosen)
 			other[k] = next
-			r.RunnerUp = m.choice(candidates, other)
+			r.RunnerUp = m.choice(other)
 		}
 	}
 	return r, nil
@@ -90,6 +93,7 @@ func (h HomeRuns) check(candidates []network.Point, count int) error {
 // costs is the weighted volume to each fixture by way of each candidate,
 // candidate after candidate.
 type costs struct {
+	at       []network.Point // the candidates
 	fixtures int
 	volume   []float64
 }
@@ -99,7 +103,7 @@ func (h HomeRuns) costs(candidates []network.Point) costs {
 	for _, w := range h.Weights {
 		all += w
 	}
-	m := costs{len(h.Fixtures), make([]float64, 0, len(h.Fixtures)*len(candidates))}
+	m := costs{candidates, len(h.Fixtures), make([]float64, 0, len(h.Fixtures)*len(candidates))}
 	for _, at := range candidates {
 		supply := h.Supply * distance(h.Heater, at)
 		for f, place := range h.Fixtures {
@@ -127,9 +131,9 @@ func (m costs) total(chosen []int) float64 {
 }
 
 // bestExchange is the candidate, not chosen yet, that is best in the place of
-// chosen[k], or in addition for k −1; of equals the first. It is −1 where all
-// are chosen.
-func (m costs) bestExchange(chosen []int, k int) (candidate int, volume float64) {
+// chosen[k] and at least apart from it, or in addition for k −1; of equals the
+// first. It is −1 where there is none.
+func (m costs) bestExchange(chosen []int, k int, apart float64) (candidate int, volume float64) {
 	var rest []float64 // the best of the others by fixture
 	for i, c := range chosen {
 		switch {
@@ -143,8 +147,8 @@ func (m costs) bestExchange(chosen []int, k int) (candidate int, volume float64)
 		}
 	}
 	candidate = -1
-	for c := range len(m.volume) / m.fixtures {
-		if slices.Contains(chosen, c) {
+	for c, at := range m.at {
+		if slices.Contains(chosen, c) || k >= 0 && distance(at, m.at[chosen[k]]) < apart {
 			continue
 		}
 		sum := 0.0
@@ -161,10 +165,10 @@ func (m costs) bestExchange(chosen []int, k int) (candidate int, volume float64)
 	return candidate, volume
 }
 
-func (m costs) choice(candidates []network.Point, chosen []int) Choice {
+func (m costs) choice(chosen []int) Choice {
 	c := Choice{Volume: m.total(chosen)}
 	for _, i := range chosen {
-		c.At = append(c.At, candidates[i])
+		c.At = append(c.At, m.at[i])
 	}
 	return c
 }

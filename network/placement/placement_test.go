@@ -81,7 +81,7 @@ func TestOneManifoldIsTheWeightedMedian(t *testing.T) {
 		for f, p := range h.Fixtures {
 			xs, ys, pull = append(xs, p.X), append(ys, p.Y), append(pull, h.Weights[f]*h.Runs[f])
 		}
-		r, err := h.Place(Plane(h.site(), 1), 1)
+		r, err := h.Place(Plane(h.site(), 1), 1, 0)
 		require.NoError(t, err)
 		middle := network.Point{X: median(xs, pull), Y: median(ys, pull), Z: 1}
 		want := 0.0
@@ -92,7 +92,7 @@ func TestOneManifoldIsTheWeightedMedian(t *testing.T) {
 
 		// No place between the lines is better.
 		elsewhere := network.Point{X: rapid.Float64Range(-15, 15).Draw(t, "x"), Y: rapid.Float64Range(-15, 15).Draw(t, "y"), Z: 1}
-		other, err := h.Place([]network.Point{elsewhere}, 1)
+		other, err := h.Place([]network.Point{elsewhere}, 1, 0)
 		require.NoError(t, err)
 		assert.GreaterOrEqual(t, other.Best.Volume, r.Best.Volume*(1-1e-12))
 		if r.RunnerUp.At != nil {
@@ -112,7 +112,7 @@ func TestManifoldsAgainstExhaustiveSearch(t *testing.T) {
 			return
 		}
 		count := rapid.IntRange(2, 3).Draw(t, "manifolds")
-		r, err := h.Place(candidates, count)
+		r, err := h.Place(candidates, count, 0)
 		require.NoError(t, err)
 		m := h.costs(candidates)
 		best := math.Inf(1)
@@ -159,7 +159,7 @@ func TestSearchAgreesWithPlace(t *testing.T) {
 		})
 		require.NoError(t, err)
 		assert.Zero(t, r.Refused)
-		want, err := h.Place(candidates, 1)
+		want, err := h.Place(candidates, 1, 0)
 		require.NoError(t, err)
 		assert.LessOrEqual(t, math.Abs(r.Best.Volume-want.Best.Volume), 1e-9*want.Best.Volume+1e-15)
 		assert.InDelta(t, r.Best.Gain(r.Best), 0, 1e-15)
@@ -185,19 +185,49 @@ func TestHeaterMoved(t *testing.T) {
 	assert.Greater(t, r.Best.Gain(Choice{Volume: Stored(now, []float64{1, 1})}), 0.8)
 }
 
+// A place named twice is one place, and neither an exchange of manifolds for each other nor
+// a neighbour of the best is a runner-up. By hand: the manifolds at the fixtures leave
+// nothing; with one of them 2 m off, its fixture has 2 m × 1 L/m at half the weight, 1 L.
+func TestRunnerUpIsAnotherPlace(t *testing.T) {
+	h := HomeRuns{Fixtures: []network.Point{{X: -9}, {X: 9}}, Runs: []float64{1e-3, 1e-3}, Weights: []float64{1, 1}}
+	candidates := []network.Point{{X: -9}, {X: 9}, {X: -9}, {X: 9}, {X: 9, Y: 0.5}, {X: 9, Y: 2}}
+	r, err := h.Place(candidates, 2, 1)
+	require.NoError(t, err)
+	assert.Equal(t, 4, r.Tried)
+	assert.Equal(t, []network.Point{{X: -9}, {X: 9}}, r.Best.At)
+	assert.Zero(t, r.Best.Volume)
+	assert.Equal(t, []network.Point{{X: -9}, {X: 9, Y: 2}}, r.RunnerUp.At)
+	assert.LessOrEqual(t, math.Abs(r.RunnerUp.Volume-1e-3), 1e-15)
+	_, err = h.Place(candidates[:3], 3, 1)
+	assert.ErrorContains(t, err, "3 manifolds among 2 places")
+
+	one, err := Search([]network.Point{{X: 1}, {X: 1}}, []float64{1}, 0, func(at network.Point) (*network.Network, error) {
+		r := run(t, "PEX", "1/2")
+		return network.TrunkAndBranch("trunk", network.Site{Heater: at, Fixtures: []network.Stand{{Name: "a"}}}, r, []network.Run{r})
+	})
+	require.NoError(t, err)
+	assert.Equal(t, 1, one.Tried)
+	assert.Nil(t, one.RunnerUp.At)
+}
+
 func TestRefused(t *testing.T) {
 	h := HomeRuns{Fixtures: []network.Point{{X: 1}}, Runs: []float64{1e-4}, Weights: []float64{1}}
 	for want, place := range map[string]func() error{
-		"no fixture has a weight": func() error { h := h; h.Weights = []float64{0}; _, err := h.Place([]network.Point{{}}, 1); return err },
+		"no fixture has a weight": func() error {
+			h := h
+			h.Weights = []float64{0}
+			_, err := h.Place([]network.Point{{}}, 1, 0)
+			return err
+		},
 		"a weight of NaN": func() error {
 			h := h
 			h.Weights = []float64{math.NaN()}
-			_, err := h.Place([]network.Point{{}}, 1)
+			_, err := h.Place([]network.Point{{}}, 1, 0)
 			return err
 		},
-		"weights of 0 fixtures":  func() error { h := h; h.Weights = nil; _, err := h.Place([]network.Point{{}}, 1); return err },
-		"2 manifolds among 1":    func() error { _, err := h.Place([]network.Point{{}}, 2); return err },
-		"a place at (NaN":        func() error { _, err := h.Place([]network.Point{{X: math.NaN()}}, 1); return err },
+		"weights of 0 fixtures":  func() error { h := h; h.Weights = nil; _, err := h.Place([]network.Point{{}}, 1, 0); return err },
+		"2 manifolds among 1":    func() error { _, err := h.Place([]network.Point{{}}, 2, 0); return err },
+		"a place at (NaN":        func() error { _, err := h.Place([]network.Point{{X: math.NaN()}}, 1, 0); return err },
 		"no candidate":           func() error { _, err := Search(nil, []float64{1}, 0, nil); return err },
 		"a runner-up NaN m away": func() error { _, err := Search(nil, []float64{1}, math.NaN(), nil); return err },
 		"none of 1 candidates": func() error {
@@ -256,7 +286,7 @@ func BenchmarkPlace10000(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
 				begin := time.Now()
-				if _, err := h.Place(candidates, c.count); err != nil || time.Since(begin) > 2*time.Second {
+				if _, err := h.Place(candidates, c.count, 0); err != nil || time.Since(begin) > 2*time.Second {
 					b.Fatal(err)
 				}
 			}

@@ -55,12 +55,10 @@ func (c Choice) Gain(from Choice) float64 {
 // lay is called from several goroutines at once; the result does not depend on
 // how many.
 func Search(candidates []network.Point, weights []float64, apart float64, lay func(network.Point) (*network.Network, error)) (Result, error) {
-	if err := checkWeights(weights); err != nil {
+	if err := cmp.Or(checkWeights(weights), checkApart(apart)); err != nil {
 		return Result{}, err
 	}
-	if !(apart >= 0) {
-		return Result{}, fmt.Errorf("a runner-up %g m away; give a distance from 0", apart)
-	}
+	candidates = distinct(candidates)
 	volumes, refusals := make([]float64, len(candidates)), make([]error, len(candidates))
 	var next atomic.Int64
 	var crew sync.WaitGroup
@@ -147,6 +145,27 @@ func (r Result) pick(found []Choice, apart float64) (Result, error) {
 // distance is the developed length between two places [m].
 func distance(p, q network.Point) float64 {
 	return math.Abs(p.X-q.X) + math.Abs(p.Y-q.Y) + math.Abs(p.Z-q.Z)
+}
+
+// distinct leaves out places that came before: one that is named twice, or that stands at
+// the height of two manifolds, is one place.
+func distinct(candidates []network.Point) []network.Point {
+	seen := make(map[network.Point]bool, len(candidates)) // looked up only
+	var kept []network.Point
+	for _, at := range candidates {
+		if !seen[at] {
+			seen[at] = true
+			kept = append(kept, at)
+		}
+	}
+	return kept
+}
+
+func checkApart(apart float64) error {
+	if !(apart >= 0) {
+		return fmt.Errorf("a runner-up %g m away; give a distance from 0", apart)
+	}
+	return nil
 }
 
 func checkWeights(weights []float64) error {
