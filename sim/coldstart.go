@@ -1,8 +1,10 @@
 package sim
 
 import (
-	"pipelag/schedules"
+	"math"
 
+	"pipelag/network/limits"
+	"pipelag/schedules"
 	"pipelag/sim/pipework"
 )
 
@@ -10,6 +12,7 @@ import (
 type ColdStart struct {
 	Wait  float64 // for usable water [s]
 	Drawn float64 // until then [m³]
+	Risen float64 // drawn until it is limits.HotRise warmer than it first came [m³]; infinite where it never is
 }
 
 // ColdStarts opens every tap of a layout by itself from a cold start, each with a
@@ -29,27 +32,34 @@ func ColdStarts(h *House, layout int, flows []float64) ([]*ColdStart, error) {
 		t := newTracer(p, f, flow)
 		t.follow()
 		t.cold()
-		if wait, ok := t.arrival(h.Fixtures[f].Usable); ok {
-			starts[f] = &ColdStart{wait, wait * flow}
+		if wait, risen, ok := t.arrival(h.Fixtures[f].Usable); ok {
+			starts[f] = &ColdStart{wait, wait * flow, risen * flow}
 		}
 	}
 	return starts, nil
 }
 
-// arrival runs the tap until its water is usable; false if that never is.
-func (t *tracer) arrival(usable float64) (float64, bool) {
+// arrival runs the tap until its water is usable and has risen, and tells after what
+// times [s] it is; false if it is never usable.
+func (t *tracer) arrival(usable float64) (wait, risen float64, ok bool) {
 	began := t.Now
 	t.start()
 	tap := t.path[len(t.path)-1]
 	s := Series{Time: []float64{0}, Tap: []float64{t.Outlet(tap)}}
-	for s.Tap[len(s.Tap)-1] < usable {
+	warm := s.Tap[0] + limits.HotRise
+	for s.Tap[len(s.Tap)-1] < max(usable, warm) {
 		k, due := t.next()
 		if due == never || due-began > mostVolumes*t.stored/t.flow {
-			return 0, false
+			break
 		}
 		t.look(&s, k, due, began)
 	}
-	return s.reaches(usable)
+	wait, ok = s.reaches(usable)
+	risen, rises := s.reaches(warm)
+	if !rises {
+		risen = math.Inf(1)
+	}
+	return wait, risen, ok
 }
 
 // mostVolumes is how much of what the pipes hold runs out before water that is

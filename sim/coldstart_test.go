@@ -2,6 +2,7 @@ package sim_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"pipelag/scenarios"
@@ -37,6 +38,12 @@ func TestColdStartIsTheTrace(t *testing.T) {
 			want := trace.Openings[0].Wait
 			if got := starts[f]; !(math.Abs(got.Wait-*want) <= 1e-9**want) || !(math.Abs(got.Drawn-got.Wait*flows[f]) <= 1e-12*got.Drawn) {
 				t.Errorf("%s, %s: %+v, the trace waits %g s", name, h.Fixtures[f].Name, got, *want)
+			}
+			// 10 °F above its first water, on the trace's own curve.
+			risen, tap := starts[f].Risen/flows[f], trace.Openings[0].Series
+			k := slices.IndexFunc(tap.Tap, func(v float64) bool { return v >= tap.Tap[0]+10/1.8 })
+			if !(risen >= tap.Time[k-1] && risen <= tap.Time[k]) || !(risen < *want) {
+				t.Errorf("%s, %s: 10 °F warmer after %g s, on the trace between %g and %g s", name, h.Fixtures[f].Name, risen, tap.Time[k-1], tap.Time[k])
 			}
 		}
 	}

@@ -190,11 +190,11 @@ func takeLayoutOff(s *scenarios.Scenario, h *sim.House, i int) (layoutOff, error
 	if l.pumped {
 		return l, nil // what is drawn after the pump has run is not what a cold start draws
 	}
-	conditions.Drawn = make([]float64, len(flows))
+	conditions.Drawn = make([]takeoff.Drawn, len(flows))
 	for f, start := range l.starts {
-		conditions.Drawn[f] = math.Inf(1)
+		conditions.Drawn[f] = takeoff.Drawn{Usable: math.Inf(1), Risen: math.Inf(1)}
 		if start != nil {
-			conditions.Drawn[f] = start.Drawn
+			conditions.Drawn[f] = takeoff.Drawn{Usable: start.Drawn, Risen: start.Risen}
 		}
 	}
 	l.Takeoff, err = takeoff.New(l.network, conditions)

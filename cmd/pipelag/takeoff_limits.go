@@ -19,7 +19,8 @@ type clause struct {
 	found          []string // by what value
 	decimals       int      // of what is asked, where fewer do not tell it from what is found; else 0
 	met            int
-	unjudged       int
+	unjudged       []string // who is not judged
+	partly         bool     // others are judged by it, or not for another reason
 }
 
 // breakers are those who break it with the value found, which all may share.
@@ -69,7 +70,7 @@ func (l *layoutOff) clauses(system units.System) []*clause {
 			case limits.Met:
 				c.met++
 			default:
-				c.unjudged++
+				c.unjudged = append(c.unjudged, name)
 			}
 		}
 	}
@@ -79,6 +80,9 @@ func (l *layoutOff) clauses(system units.System) []*clause {
 	for _, t := range l.Tubes {
 		add(tubeTo+t.Pipe.To, t.Verdicts)
 	}
+	for _, c := range all {
+		c.partly = slices.ContainsFunc(all, func(other *clause) bool { return other != c && other.Limit == c.Limit && other.Asked == c.Asked })
+	}
 	slices.SortStableFunc(all, func(a, b *clause) int { return cmp.Compare(a.rank(), b.rank()) })
 	return all
 }
@@ -87,7 +91,7 @@ func (c *clause) rank() int {
 	switch {
 	case c.broken != nil:
 		return 0
-	case c.unjudged > 0:
+	case c.unjudged != nil:
 		return 1
 	}
 	return 2
@@ -124,6 +128,9 @@ func (c *clause) judged() string {
 		}
 		return text
 	case 1:
+		if c.partly {
+			return c.Why + " (" + strings.Join(c.unjudged, ", ") + ")"
+		}
 		return c.Why
 	}
 	return fmt.Sprintf("by %d", c.met)

@@ -105,6 +105,16 @@ func (l Limit) OfPump() string {
 	return ""
 }
 
+// HotRise is by how much water at a tap is warmer than it first came where a clause calls
+// it hot by that [K].
+//
+// Source: EPA WaterSense New Home Specification, section 3.3, 10 °F, from memory.
+const HotRise = 10 / 1.8
+
+// HotByRise tells whether a clause calls water hot once it is HotRise warmer, and not
+// once it is usable. That is recalled and not read: what it alone decides is not judged.
+func (l Limit) HotByRise() bool { return l.Code == "WaterSense" && l.Quantity == DrawnVolume }
+
 // Outcome is what a verdict says.
 type Outcome uint8
 

@@ -39,7 +39,7 @@ func (t *taking) judgeFixture(f int) {
 			add(l.Unjudged("it takes a simulated cold start"))
 			continue
 		}
-		add(l.Judge(t.Drawn[f], l.Value))
+		add(judgeDrawn(l, t.Drawn[f]))
 	}
 	for _, l := range t.Limits.Of(limits.SmallestSize, fixture.Use) {
 		if least, size := t.narrowest(fixture); size == "" {
@@ -64,6 +64,25 @@ func (t *taking) judgeFixture(f int) {
 			fixture.Verdicts[i].Beside = fixture.Verdicts[i].Limit.OfPump()
 		}
 	}
+}
+
+// judgeDrawn holds what is drawn until hot water comes against a limit. Where what the clause
+// calls hot is recalled, it is judged only if it is met or broken by usable water as well.
+func judgeDrawn(l limits.Limit, drawn Drawn) limits.Verdict {
+	usable := l.Judge(drawn.Usable, l.Value)
+	if !l.HotByRise() {
+		return usable
+	}
+	risen := l.Judge(drawn.Risen, l.Value)
+	if risen.Outcome == usable.Outcome {
+		return risen
+	}
+	within := "water 5.6 K (10 F) warmer than at first, which the section calls hot as recalled, not read, comes within it, and usable water does not"
+	if usable.Outcome == limits.Met {
+		within = "usable water comes within it, and water 5.6 K (10 F) warmer than at first, which the section calls hot as recalled, not read, does not"
+	}
+	risen.Outcome, risen.Why = limits.Unjudged, within
+	return risen
 }
 
 // judgeLengthBySize takes from each code the row of the largest size on the way.

@@ -25,10 +25,16 @@ type Conditions struct {
 	Hot         float64             // temperature of the hot water [°C]
 	Code        sizing.Code
 	Limits      limits.Book
-	Conditioned []string  // zones that are heated and cooled; none where the scenario calls none so
-	Pumped      float64   // sent round the loop by a pump [m³/s]; 0 without
-	Uncalled    bool      // the pump runs without being called
-	Drawn       []float64 // by fixture, drawn until hot in a simulated cold start [m³]; nil where none was
+	Conditioned []string // zones that are heated and cooled; none where the scenario calls none so
+	Pumped      float64  // sent round the loop by a pump [m³/s]; 0 without
+	Uncalled    bool     // the pump runs without being called
+	Drawn       []Drawn  // by fixture, in a simulated cold start; nil where none was
+}
+
+// Drawn is what runs out of a tap in a cold start; infinite where that never ends.
+type Drawn struct {
+	Usable float64 // until it is usable [m³]
+	Risen  float64 // until it is limits.HotRise warmer than it first came [m³]
 }
 
 // Takeoff is what a layout comes to.

@@ -97,11 +97,24 @@ func TestLimitsMetAndBroken(t *testing.T) {
 
 func TestDrawnVolumeOfASimulation(t *testing.T) {
 	c := conditions(t, shower("a"))
-	for gallons, want := range map[float64]limits.Outcome{0.59: limits.Met, 0.6: limits.Met, 0.61: limits.Broken} {
-		c.Drawn = []float64{gallons * 128 * ounce}
+	own := limits.Limit{Quantity: limits.DrawnVolume, Value: 0.6 * 128 * ounce, Code: "Town", Status: "user"}
+	c.Limits = append(c.Limits, own)
+	for _, of := range []struct {
+		risen, usable float64 // [gal]
+		section, own  limits.Outcome
+	}{
+		{0.5, 0.59, limits.Met, limits.Met},
+		{0.5, 0.6, limits.Met, limits.Met},
+		{0.5, 0.61, limits.Unjudged, limits.Broken}, // the section's rise of 10 °F is from memory
+		{0.61, 0.7, limits.Broken, limits.Broken},
+		{0.61, 0.5, limits.Unjudged, limits.Met},
+	} {
+		c.Drawn = []Drawn{{Risen: of.risen * 128 * ounce, Usable: of.usable * 128 * ounce}}
 		off, err := New(one(t, 20, "PEX", "1/2"), c)
 		require.NoError(t, err)
-		assert.Equal(t, want, verdict(t, off.Fixtures[0].Verdicts, limits.DrawnVolume, "WaterSense").Outcome)
+		verdicts := off.Fixtures[0].Verdicts
+		assert.Equal(t, of.section, verdict(t, verdicts, limits.DrawnVolume, "WaterSense").Outcome)
+		assert.Equal(t, of.own, verdict(t, verdicts, limits.DrawnVolume, "Town").Outcome)
 	}
 }
 
