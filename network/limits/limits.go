@@ -115,6 +115,16 @@ const HotRise = 10 / 1.8
 // once it is usable. That is recalled and not read: what it alone decides is not judged.
 func (l Limit) HotByRise() bool { return l.Code == "WaterSense" && l.Quantity == DrawnVolume }
 
+// Replaces tells whether meeting one limit is enough where another is broken. It is recalled
+// and not read, so it makes nothing met.
+//
+// Source: IECC C404.5, which asks for the length of C404.5.1 or the volume of C404.5.2;
+// from memory.
+func (l Limit) Replaces(other Limit) bool {
+	return l.Code == "IECC" && other.Code == "IECC" &&
+		(l.Quantity == LengthBySize && other.Quantity == StoredVolume || l.Quantity == StoredVolume && other.Quantity == LengthBySize)
+}
+
 // Outcome is what a verdict says.
 type Outcome uint8
 
@@ -138,19 +148,28 @@ type Verdict struct {
 	Beside  string // what the clause asks besides the figure, which nothing is held against
 }
 
+// Holds tells whether what was found meets what is asked, be the figure read or recalled.
+func (v Verdict) Holds() bool {
+	return v.Outcome == Met || v.Outcome == Unjudged && v.Found > 0 && !v.Limit.breaks(v.Found, v.Asked)
+}
+
+// breaks tells whether a value is beyond what is asked.
+func (l Limit) breaks(found, asked float64) bool {
+	const rounding = 1e-9 // of unit conversion
+	if l.Quantity.AtLeast() {
+		return !(found >= asked*(1-rounding))
+	}
+	return !(found <= asked*(1+rounding))
+}
+
 // Judge holds a value against a limit. The asked value is the limit's own but
 // where it depends on the tube.
 func (l Limit) Judge(found, asked float64) Verdict {
 	v := Verdict{Limit: l, Asked: asked, Found: found}
-	const rounding = 1e-9 // of unit conversion
-	switch met := found <= asked*(1+rounding); {
+	switch {
 	case !l.Binds():
 		v.Outcome, v.Why = Unjudged, "it is recalled, not read"
-	case l.Quantity.AtLeast():
-		if !(found >= asked*(1-rounding)) {
-			v.Outcome = Broken
-		}
-	case !met:
+	case l.breaks(found, asked):
 		v.Outcome = Broken
 	}
 	return v

@@ -59,9 +59,22 @@ func (t *taking) judgeFixture(f int) {
 		asked := min(l.Value, fixture.Length)
 		add(l.Judge(min(t.insulatedStart(fixture.Path), l.Value), asked))
 	}
+	excuse(fixture.Verdicts)
 	if t.Uncalled {
 		for i := range fixture.Verdicts {
 			fixture.Verdicts[i].Beside = fixture.Verdicts[i].Limit.OfPump()
+		}
+	}
+}
+
+// excuse leaves unjudged what is broken where another limit is met that may take its place.
+func excuse(verdicts []limits.Verdict) {
+	for i := range verdicts {
+		v := &verdicts[i]
+		for _, other := range verdicts {
+			if v.Outcome == limits.Broken && other.Limit.Replaces(v.Limit) && other.Holds() {
+				v.Outcome, v.Why = limits.Unjudged, fmt.Sprintf("the code asks for this or for the %s, as recalled, not read, and that is met", other.Limit.Quantity)
+			}
 		}
 	}
 }
