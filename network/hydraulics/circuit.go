@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"pipelag/network"
 	"pipelag/network/heat"
@@ -104,17 +106,26 @@ func (c *Circuit) Pressures(hot, cold float64, flows []float64) []float64 {
 
 // Cautions tells what the figures lean on: tubes whose fittings no table lists.
 func (c *Circuit) Cautions() []string {
-	var cautions []string
-	said := make(map[string]bool) // looked up only
+	var names []string
+	inserts := false
 	for _, p := range c.network.Pipes {
 		name := p.Tube.Kind + " " + p.Tube.Size
-		if _, _, ok := fittingLoss(p.Tube, p.Fittings); ok || said[name] || p.Fittings == (network.Fittings{}) {
+		if _, _, ok := fittingLoss(p.Tube, p.Fittings); ok || p.Fittings == (network.Fittings{}) {
 			continue
 		}
-		said[name] = true
-		cautions = append(cautions, fmt.Sprintf("no table of equivalent lengths for fittings of %s; loss coefficients of 2018 IRC table A.2.2 used", name))
+		inserts = inserts || inserted(p.Tube)
+		if !slices.Contains(names, name) {
+			names = append(names, name)
+		}
 	}
-	return cautions
+	if names == nil {
+		return nil
+	}
+	text := "fittings of " + strings.Join(names, ", ") + ": no table of their equivalent lengths; they go by loss coefficients of screwed fittings, as for gas pipe (2018 IRC table A.2.2)"
+	if inserts {
+		text += "; insert fittings narrow the bore and may lose several times as much, from memory, so less pressure may be left than is shown; a tube bent round its corners loses less"
+	}
+	return []string{text}
 }
 
 // finite refuses what no flow can be.

@@ -5,6 +5,7 @@ import (
 	_ "embed" // the table is part of the program
 	"encoding/csv"
 	"fmt"
+	"slices"
 	"strconv"
 	"sync"
 
@@ -24,8 +25,9 @@ type equivalent struct{ elbow, run, branch float64 }
 //
 // Source: 2018 IRC appendix A table A.2.2, screwed fittings: 90° ell 0.9, tee
 // with branch flow 1.8, read; tee with straight flow 0.5 (its 20 diameters at a
-// friction factor of 0.025), from memory. Insert fittings for plastic tube
-// narrow the bore and may lose more; a tube bent round its corners loses less.
+// friction factor of 0.025), from memory. The appendix is of gas pipe. Insert
+// fittings for plastic tube narrow the bore and may lose several times as much, and
+// a tube bent round its corners loses less, both from memory.
 const (
 	elbowK  = 0.9
 	runK    = 0.5
@@ -71,4 +73,9 @@ func fittingLoss(t tubes.Tube, f network.Fittings) (length, k float64, inTable b
 		return elbows*e.elbow + runs*e.run + branches*e.branch, 0, true
 	}
 	return 0, elbows*elbowK + runs*runK + branches*branchK, false
+}
+
+// inserted tells whether a tube's usual fittings stand within its bore; from memory.
+func inserted(t tubes.Tube) bool {
+	return slices.Contains([]string{"PEX", "PE-RT", "PEX-AL-PEX", "multilayer"}, t.Material.Name)
 }

@@ -321,3 +321,34 @@ func BenchmarkFlow(b *testing.B) {
 		})
 	}
 }
+
+// Within a family no fitting of a larger tube is worth less straight length, as in each of
+// the published tables.
+func TestFittingsRiseWithSize(t *testing.T) {
+	for family, sizes := range map[string][]string{"copper": {"3/8", "1/2", "5/8", "3/4", "1", "1-1/4", "1-1/2", "2"}, "CPVC": {"1/2", "3/4", "1", "1-1/4", "1-1/2", "2"}} {
+		for i, size := range sizes[1:] {
+			small, large := tabled()[family+" "+sizes[i]], tabled()[family+" "+size]
+			assert.True(t, small.elbow <= large.elbow && small.run <= large.run && small.branch <= large.branch, "%s %s: %+v after %+v", family, size, large, small)
+			assert.Positive(t, small.elbow)
+		}
+	}
+}
+
+// What goes by coefficients is said once for all tubes; tubes with insert fittings lose more.
+func TestCautionOfFittings(t *testing.T) {
+	n := listed(t, []string{"a"},
+		network.Segment{From: "heater", To: "b", Length: 2, Run: of(t, "copper L", "3/4"), Elbows: 1},
+		network.Segment{From: "b", To: "c", Length: 2, Run: of(t, "PEX", "3/4"), Elbows: 1},
+		network.Segment{From: "c", To: "d", Length: 2, Run: of(t, "PEX", "3/4"), Elbows: 1},
+		network.Segment{From: "d", To: "a", Length: 2, Run: of(t, "PEX", "1/2"), Elbows: 1})
+	cautions := circuit(t, n, Service{Static: 60 * psi, Cold: 10}, shower).Cautions()
+	require.Len(t, cautions, 1)
+	assert.Contains(t, cautions[0], "fittings of PEX 3/4, PEX 1/2: no table")
+	assert.Contains(t, cautions[0], "insert fittings narrow the bore and may lose several times as much")
+	metal := listed(t, []string{"a"}, network.Segment{From: "heater", To: "a", Length: 2, Run: of(t, "copper EN 1057", "22x1"), Elbows: 1})
+	cautions = circuit(t, metal, Service{Static: 60 * psi, Cold: 10}, shower).Cautions()
+	require.Len(t, cautions, 1)
+	assert.NotContains(t, cautions[0], "insert")
+	tabled := listed(t, []string{"a"}, network.Segment{From: "heater", To: "a", Length: 2, Run: of(t, "copper L", "5/8"), Elbows: 1})
+	assert.Empty(t, circuit(t, tabled, Service{Static: 60 * psi, Cold: 10}, shower).Cautions())
+}
