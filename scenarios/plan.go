@@ -2,11 +2,9 @@ package scenarios
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"pipelag/network"
-	"pipelag/network/limits"
 	"pipelag/network/sizing"
 	"pipelag/network/takeoff"
 )
@@ -79,15 +77,8 @@ func (b *builder) design() *sizing.Design {
 	c := b.made.Conditions()
 	return &sizing.Design{
 		Code: c.Code, Fixtures: c.Fixtures, Cold: c.Cold, Service: *c.Service, Hot: c.Hot,
-		Limits: append(slices.Clone(c.Limits), usualMinimum),
+		Limits: c.Limits,
 	}
-}
-
-// usualMinimum keeps a size that is chosen from being one that would need an
-// engineer.
-var usualMinimum = limits.Limit{
-	Quantity: limits.SmallestSize, Value: 3.0 / 8 * 0.0254,
-	Code: "practice", Clause: "usual prescriptive minimum", Status: "practice",
 }
 
 // Plan is how a layout of the house is laid out; nil for one that lists its

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"pipelag/network"
+	"pipelag/network/limits"
 	"pipelag/schedules"
 	"pipelag/sim/heater"
 	"pipelag/sim/safety"
@@ -18,10 +19,6 @@ type Caution struct {
 	Layout string `json:"layout,omitempty"` // empty where it holds for all
 	Text   string `json:"text"`
 }
-
-// Tube of a smaller bore than 3/8 in nominal is below prescriptive minima.
-// Source: IPC 604.5, by way of a city code built on it (read).
-const leastBore = 0.0088
 
 // Cautions says what a house and its layouts raise, whatever the draws.
 func Cautions(h *House) []Caution {
@@ -94,7 +91,7 @@ func (h *House) cautions(shortfalls func(layout int) ([]Shortfall, error)) []Cau
 			say(l.Network.Name, "Comparison: where fixtures get less water than through another layout, less water, energy or cost is no merit.")
 		}
 		for _, p := range l.Network.Pipes {
-			if p.Tube.Inside < leastBore {
+			if limits.Undersized(p.Tube) {
 				say(l.Network.Name, "Size: %s %s is smaller than the 3/8 in that plumbing codes prescribe at the least; an engineer and the local authority must agree to it.", p.Tube.Kind, p.Tube.Size)
 				break
 			}

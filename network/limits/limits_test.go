@@ -143,6 +143,28 @@ func TestNominal(t *testing.T) {
 	}
 }
 
+// 3/8 in by name, however narrow its wall leaves it; by the bore of 3/8 in PEX, 8.89 mm, where
+// a size is no nominal one (EN 1057 and EN ISO 15875 give the outside less two walls).
+func TestUndersized(t *testing.T) {
+	for _, c := range []struct {
+		kind, size string
+		want       bool
+	}{
+		{"PEX", "1/4", true},
+		{"PEX", "3/8", false},
+		{"copper L", "1/4", true},
+		{"copper L", "3/8", false},
+		{"copper EN 1057", "10x0.6", true},
+		{"copper EN 1057", "12x1", false},
+		{"PEX EN ISO 15875", "12x1.7", true},
+		{"PEX EN ISO 15875", "16x2", false},
+	} {
+		tube, err := tubes.Find(c.kind, c.size)
+		require.NoError(t, err)
+		assert.Equal(t, c.want, Undersized(tube), "%s %s", c.kind, c.size)
+	}
+}
+
 func FuzzRead(f *testing.F) {
 	f.Add(columns + "stored volume,,,,,1 L,,Town,by-law 7,by-law 7 of 2024,user,\n")
 	f.Add(string(limitTable))

@@ -35,10 +35,10 @@ type Sized struct {
 // follow one another without a tee or tap between, such as a run and its riser,
 // get one size.
 //
-// Each free pipe begins at the smallest size that a limit allows to the fixtures
-// behind it, that keeps within every velocity limit, and that is no narrower
-// than a free pipe it feeds. Then, while a fixture lacks pressure at the code's
-// demand, the free pipe on the way to the fixture that lacks most is made one
+// Each free pipe begins at the smallest size that is not below the usual minimum,
+// that a limit allows to the fixtures behind it, that keeps within every velocity
+// limit, and that is no narrower than a free pipe it feeds. Then, while a fixture
+// lacks pressure at the code's demand, the free pipe on the way to the fixture that lacks most is made one
 // size larger whose step saves the most pressure for the water it adds. That is a
 // greedy choice: small, not proved smallest.
 func Choose(n *network.Network, free []bool, d Design) (*Sized, error) {
@@ -122,7 +122,7 @@ func (c *chooser) begin() error {
 		}
 		least := c.smallest(i)
 		k := 0
-		for k < len(ladder)-1 && (ladder[k].Inside < widest[i] || below(ladder[k], least) || c.fast(i, ladder[k])) {
+		for k < len(ladder)-1 && (ladder[k].Inside < widest[i] || below(ladder[k], least) || limits.Undersized(ladder[k]) || c.fast(i, ladder[k])) {
 			k++
 		}
 		c.ladders[i] = ladder

@@ -239,6 +239,16 @@ func TestChooseSaysWhenNothingHelps(t *testing.T) {
 	assert.ErrorContains(t, err, "0 marks for 1 pipes")
 }
 
+// A tube without a nominal size is chosen no narrower than the usual minimum either: 0.5 gpm
+// would pass 8 mm of copper at 3.2 ft/s.
+func TestChooseKeepsTheUsualMinimum(t *testing.T) {
+	n, mistakes := network.Listed("one", []string{"a"}, []network.Segment{{From: "heater", To: "a", Length: 3, Run: run(t, "copper EN 1057", "22x1")}})
+	require.Empty(t, mistakes)
+	s, err := Choose(n, all(n), design(t, []Fixture{{"a", "lavatory", 0.5 * gpm, 8 * psi}}, 60*psi))
+	require.NoError(t, err)
+	assert.Equal(t, "12x1", s.Network.Pipes[0].Tube.Size)
+}
+
 // Where pressure is scarce: the choice must serve whenever the largest sizes
 // do, and its water is held against the least of all combinations of sizes.
 func TestChooseAgainstAllCombinations(t *testing.T) {

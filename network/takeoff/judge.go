@@ -168,14 +168,11 @@ func (t *taking) judgeTube(i int) {
 
 // caution says what a practitioner would say beside the figures.
 func (t *taking) caution() {
-	const least = 3.0 / 8 * 0.0254 // [m]
 	var said []string
 	for i := range t.Tubes {
 		tube := t.Tubes[i].Pipe.Tube
 		name := tube.Kind + " " + tube.Size
-		nominal, known := limits.Nominal(tube.Size)
-		narrow := known && nominal < least*(1-1e-9) || !known && tube.Outside < 0.012
-		if narrow && !t.Tubes[i].Return && !slices.Contains(said, name) {
+		if limits.Undersized(tube) && !t.Tubes[i].Return && !slices.Contains(said, name) {
 			said = append(said, name)
 			t.Cautions = append(t.Cautions, name+" is below 3/8 in, the usual prescriptive minimum: it needs an engineer and the approval of the local authority")
 		}
