@@ -83,8 +83,9 @@ type verdictDocument struct {
 	Source   string   `json:"source"`
 	Status   string   `json:"status"`
 	Quantity string   `json:"quantity"`
-	Asked    float64  `json:"asked"` // in SI
-	Found    *float64 `json:"found"` // null where it has no end
+	Asked    float64  `json:"asked"`                // in SI
+	At       float64  `json:"at_L_per_s,omitempty"` // the flow at which a pressure is asked
+	Found    *float64 `json:"found"`                // null where it has no end
 	Outcome  string   `json:"outcome"`
 	Why      string   `json:"why,omitempty"`
 	Beside   string   `json:"beside,omitempty"` // what the clause asks besides, which nothing is held against
@@ -183,7 +184,7 @@ func verdictDocuments(verdicts []limits.Verdict) []verdictDocument {
 	for _, v := range verdicts {
 		row := verdictDocument{
 			Code: v.Limit.Code, Clause: v.Limit.Clause, Source: v.Limit.Source, Status: v.Limit.Status,
-			Quantity: v.Limit.Quantity.String(), Asked: v.Asked, Outcome: v.Outcome.String(), Why: v.Why, Beside: v.Beside,
+			Quantity: v.Limit.Quantity.String(), Asked: v.Asked, At: v.Limit.Flow / thousandth, Outcome: v.Outcome.String(), Why: v.Why, Beside: v.Beside,
 		}
 		if !math.IsInf(v.Found, 0) {
 			row.Found = in(v.Found, 1)

@@ -174,6 +174,9 @@ func (c *clause) text(system units.System) string {
 	if c.decimals > 0 {
 		asked = decimalText(system, limit.Quantity, c.Asked, c.decimals)
 	}
+	if limit.Flow > 0 {
+		asked += " at " + system.Format(limit.Flow, units.Flow)
+	}
 	return text + ", " + limit.Quantity.String() + how + asked
 }
 

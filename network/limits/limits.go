@@ -30,7 +30,7 @@ const (
 	LoopVolume                     // from a circulation loop to a fixture, at most [m³]
 	DrawnVolume                    // until hot water is delivered, at most [m³]
 	SmallestSize                   // nominal, to a fixture, at least [m]
-	Pressure                       // at a fixture at the code's demand, at least [Pa]
+	Pressure                       // at a fixture at the code's demand and the limit's own flow, at least [Pa]
 	Resistance                     // of insulation per outside area, at least [m² K/W]
 	Thickness                      // of insulation: the tube's nominal size, up to this, at least [m]
 	InsulatedStart                 // length from the heater that is insulated, at least [m]
@@ -88,7 +88,7 @@ type Limit struct {
 	Clause   string
 	Source   string
 	Status   string // read, derived, computed, memory, or user
-	Note     string
+	Note     string // for readers of the table; nothing goes by it
 }
 
 // Binds tells whether the figure may pass or fail anything: one recalled and not

@@ -20,7 +20,7 @@ type Design struct {
 	Cold     float64   // fixture units of what draws cold water alone
 	Service  hydraulics.Service
 	Hot      float64     // temperature of the hot water [°C]
-	Limits   limits.Book // its velocities and smallest sizes bind; the rest does not bear on size
+	Limits   limits.Book // its velocities, smallest sizes and flows of pressures bind; the rest does not bear on size
 }
 
 // Sized is a layout with sizes chosen, and what no choice could mend.
@@ -182,7 +182,8 @@ func (c *chooser) fast(pipe int, t tubes.Tube) bool {
 	return false
 }
 
-// pressures are those at the fixtures with the sizes as they are.
+// pressures are those at the fixtures with the sizes as they are, at the flow that a limit
+// asks where that leaves less.
 func (c *chooser) pressures() ([]float64, error) {
 	taps := make([]hydraulics.Tap, len(c.Fixtures))
 	for f, fixture := range c.Fixtures {
@@ -192,7 +193,16 @@ func (c *chooser) pressures() ([]float64, error) {
 	if err != nil {
 		return nil, err
 	}
-	return circuit.Pressures(c.load.Hot, c.load.Cold(), c.load.Pipes), nil
+	pressures := circuit.Pressures(c.load.Hot, c.load.Cold(), c.load.Pipes)
+	for f, fixture := range c.Fixtures {
+		for _, l := range c.Limits.Of(limits.Pressure, fixture.Use) {
+			if l.Binds() && l.Flow > 0 {
+				load := c.load.Along(c.network.Path(f), l.Flow)
+				pressures[f] = min(pressures[f], circuit.Pressures(load.Hot, load.Cold(), load.Pipes)[f])
+			}
+		}
+	}
+	return pressures, nil
 }
 
 // enlarge makes a pipe a size larger for the fixture that lacks most pressure

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"pipelag/network"
 )
@@ -26,6 +27,18 @@ type Load struct {
 
 // Cold is what leaves before the heater at peak demand [m³/s].
 func (l Load) Cold() float64 { return max(0, l.House-l.Hot) }
+
+// Along is the load with at least a flow [m³/s] in the pipes of a way, of which a limit asks
+// that flow.
+func (l Load) Along(way []int, flow float64) Load {
+	l.Pipes = slices.Clone(l.Pipes)
+	for _, i := range way {
+		l.Pipes[i] = max(l.Pipes[i], flow)
+	}
+	more := max(0, flow-l.Hot)
+	l.Hot, l.House = l.Hot+more, l.House+more
+	return l
+}
 
 // NewLoad works out a layout's load; fixtures are in the order of its taps. The
 // house's total lets each fixture have its cold branch, and adds cold: the fixture

@@ -239,6 +239,28 @@ func TestChooseSaysWhenNothingHelps(t *testing.T) {
 	assert.ErrorContains(t, err, "0 marks for 1 pipes")
 }
 
+// Sizes leave the pressure that a limit asks at its own flow, 2.5 gpm for a shower by IPC
+// 604.3, so they are those of a shower that is rated for as much.
+func TestChooseAtTheFlowOfALimit(t *testing.T) {
+	n, mistakes := network.Listed("one", []string{"a"}, []network.Segment{{From: "heater", To: "a", Length: 60, Run: run(t, "PEX", "1/2")}})
+	require.Empty(t, mistakes)
+	wider := 0
+	for street := 22.0; street <= 60; street++ {
+		sizes := make(map[float64]string)
+		for _, rated := range []float64{1, 2.5} {
+			s, err := Choose(n, all(n), design(t, []Fixture{{"a", "shower", rated * gpm, 20 * psi}}, street*psi))
+			require.NoError(t, err)
+			require.Empty(t, s.Short)
+			sizes[rated] = s.Network.Pipes[0].Tube.Size
+		}
+		assert.Equal(t, sizes[2.5], sizes[1], "%g psi", street)
+		if sizes[1] != "1/2" {
+			wider++
+		}
+	}
+	assert.Positive(t, wider)
+}
+
 // A tube without a nominal size is chosen no narrower than the usual minimum either: 0.5 gpm
 // would pass 8 mm of copper at 3.2 ft/s.
 func TestChooseKeepsTheUsualMinimum(t *testing.T) {

@@ -49,11 +49,12 @@ func (t *taking) judgeFixture(f int) {
 		}
 	}
 	for _, l := range t.Limits.Of(limits.Pressure, fixture.Use) {
-		if !t.pressed || !t.loaded {
+		if t.circuit == nil || !t.loaded {
 			add(l.Unjudged("no pressure at the code's demand is known"))
 			continue
 		}
-		add(l.Judge(fixture.Peak, l.Value))
+		load := t.Load.Along(fixture.Path, l.Flow)
+		add(l.Judge(t.circuit.Pressures(load.Hot, load.Cold(), load.Pipes)[f], l.Value))
 	}
 	for _, l := range t.Limits.Of(limits.InsulatedStart, fixture.Use) {
 		asked := min(l.Value, fixture.Length)

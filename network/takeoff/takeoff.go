@@ -128,9 +128,9 @@ type taking struct {
 	*Takeoff
 	Conditions
 	network *network.Network
-	loop    []bool // by pipe
-	loaded  bool   // the code's demand is known
-	pressed bool   // pressures are known
+	loop    []bool              // by pipe
+	loaded  bool                // the code's demand is known
+	circuit *hydraulics.Circuit // nil where no pressure is known
 }
 
 func (t *taking) problem(fixture int, right, what string, args ...any) {
@@ -202,7 +202,7 @@ func (t *taking) press() {
 		t.problem(-1, "state pressures, flows and heights that a house has", "no pressures: %v", err)
 		return
 	}
-	t.pressed = true
+	t.circuit = circuit
 	t.Cautions = append(t.Cautions, circuit.Cautions()...)
 	solver := circuit.NewSolver()
 	wanted, got := make([]float64, len(taps)), make([]float64, len(taps))

@@ -139,6 +139,25 @@ func TestDrawnVolumeOfASimulation(t *testing.T) {
 	}
 }
 
+// A pressure is judged at the flow that its clause states, 2.5 gpm for a shower by IPC 604.3,
+// and not at the less that this one is rated for; at more where more is drawn.
+func TestPressureAtItsFlow(t *testing.T) {
+	off := func(rated float64) *Takeoff {
+		c := conditions(t, sizing.Fixture{Name: "a", Use: "shower", Rated: rated, Needs: 20 * psi})
+		found, err := New(one(t, 130, "PEX", "1/2"), c)
+		require.NoError(t, err)
+		return found
+	}
+	judged := func(off *Takeoff) limits.Verdict {
+		return verdict(t, off.Fixtures[0].Verdicts, limits.Pressure, "IPC")
+	}
+	small, full := off(1*gpm), off(2.5*gpm)
+	check.Alike(t, full.Fixtures[0].Peak, judged(small).Found, 1e-12, "as if rated for it")
+	assert.Less(t, judged(small).Found, small.Fixtures[0].Peak)
+	large := off(3 * gpm)
+	check.Alike(t, large.Fixtures[0].Peak, judged(large).Found, 1e-12, "more than is asked")
+}
+
 func TestVelocities(t *testing.T) {
 	c := conditions(t, sizing.Fixture{Name: "a", Use: "bath", Rated: 4 * gpm, Needs: 20 * psi})
 	off, err := New(one(t, 20, "copper L", "1/2"), c)
