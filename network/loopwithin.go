@@ -6,7 +6,7 @@ import (
 )
 
 // LoopWithin lays a pumped loop that passes every fixture so near that no branch
-// is longer than longest [m], and branches off it, branches[i] to
+// is longer than branch [m], and branches off it, branches[i] to
 // site.Fixtures[i]. The loop is trunk as far as the last take-off and return
 // line from there to the heater.
 //
@@ -17,21 +17,21 @@ import (
 // Source: cheapest insertion, Rosenkrantz, Stearns and Lewis, An analysis of
 // several heuristics for the traveling salesman problem, SIAM J. Comput. 6,
 // 1977; from memory.
-func LoopWithin(name string, site Site, trunk, back Run, branches []Run, longest float64) (*Network, error) {
+func LoopWithin(name string, site Site, trunk, back Run, branches []Run, branch float64) (*Network, error) {
 	steps, err := site.steps(site.Heater, len(branches))
 	if err != nil {
 		return nil, fmt.Errorf("layout %q: %w", name, err)
 	}
-	if !(longest >= 0 && longest <= perMetre) {
-		return nil, fmt.Errorf("layout %q: a longest branch of %g m; give a length from 0", name, longest)
+	if !(branch >= 0 && branch <= longest) {
+		return nil, fmt.Errorf("layout %q: a longest branch of %g m; give a length from 0 to %g m", name, branch, longest)
 	}
 	t := newTree()
-	end := t.grow(0, roundWithin(steps, micron(longest*perMetre)), true)
+	end := t.grow(0, roundWithin(steps, micron(branch*perMetre)), true)
 	t.branchOff(steps)
 	t.link()
 	tail := t.cutTail(end)
 	if tail[0] == 0 {
-		return nil, fmt.Errorf("layout %q: every fixture is within %g m of the heater; no loop is needed", name, longest)
+		return nil, fmt.Errorf("layout %q: every fixture is within %g m of the heater; no loop is needed", name, branch)
 	}
 	n := &Network{Name: name, Arrangement: "pumped", Taps: make([]int, len(steps)), LoopEnd: -1, origin: site.Heater}
 	p := n.drawTree(t, site, trunk, branches)

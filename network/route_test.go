@@ -148,6 +148,7 @@ func TestRoutesRefused(t *testing.T) {
 		"no manifold":             {func() (*Network, error) { return HomeRuns("plan", site, nil, nil, one, nil) }, "no manifold"},
 		"loop not needed":         {func() (*Network, error) { return LoopWithin("plan", site, trunkRun, smallRun, one, 6) }, "no loop is needed"},
 		"longest branch negative": {func() (*Network, error) { return LoopWithin("plan", site, trunkRun, smallRun, one, -1) }, "longest branch"},
+		"longest branch long":     {func() (*Network, error) { return LoopWithin("plan", site, trunkRun, smallRun, one, 1001) }, "a longest branch of 1001 m; give a length from 0 to 1000 m"},
 		"longest branch NaN":      {func() (*Network, error) { return LoopWithin("plan", site, trunkRun, smallRun, one, math.NaN()) }, "longest branch"},
 		"runs missing":            {func() (*Network, error) { return ShortTree("plan", site, trunkRun, nil) }, "0 runs"},
 	}
