@@ -28,6 +28,7 @@ type Target struct {
 	Points  []TargetPoint   // by rising limit
 	Knee    int             // the point beyond which a stricter limit buys little, −1 for none
 	LeftOut []string        // sentences on the layouts that some homes cannot have
+	Over    string          // what the intervals of savings are over, such as homes; empty if nobody said
 }
 
 // TargetPoint is one value of the limit.
@@ -104,13 +105,20 @@ func NewTarget(s Set, t Target) (*Figure, error) {
 	if few {
 		steps = "Dots are the limits that were tried; one between two is drawn as the stricter of them."
 	}
+	band := "There is no interval of what it saves."
+	if slices.ContainsFunc(savings, func(v sim.Interval) bool { return !math.IsNaN(v.Low) }) {
+		band = "The band is the 95 % interval of the mean."
+		if t.Over != "" {
+			band = "The band is the 95 % interval of the mean over " + t.Over + "."
+		}
+	}
 	s.Of = fmt.Sprintf("%d homes", t.Count)
 	if t.Count == 1 {
 		s.Of = "1 home"
 	}
 	f.caption = s.caption(fmt.Sprintf("Share of homes%s that comply with a limit on %s, and what it saves a home on average, against the value of the limit.", homes, t.Limited),
 		"The light line is the share that comply as they are or piped another way.",
-		"The band is the 95 % interval of the mean.", steps, kneeNote, stay, strings.Join(t.LeftOut, " "))
+		band, steps, kneeNote, stay, strings.Join(t.LeftOut, " "))
 
 	beyond, far := s.opposite(t.Of), saved.opposite(s)
 	const tall, foot = vg.Length(80), vg.Length(26)

@@ -99,7 +99,10 @@ func (d *targetDocument) targets() ([]plots.Target, error) {
 	for k, c := range d.Curves {
 		for g := range target.Gains {
 			key, drawn := gainsShown[g].key, gainsDrawn[g]
-			t := plots.Target{Key: key, Count: c.Homes, LeftOut: out, Limited: about, Of: limit.of, AtLeast: d.Sense == "least", Saved: drawn.quantity, Called: drawn.called, Knee: -1}
+			t := plots.Target{
+				Key: key, Count: c.Homes, LeftOut: out, Limited: about, Over: string(d.Over), Of: limit.of, AtLeast: d.Sense == "least",
+				Saved: drawn.quantity, Called: drawn.called, Knee: -1,
+			}
 			if k > 0 {
 				t.Key, t.Homes = fmt.Sprintf("%d-%s", k+1, key), c.Factor+": "+c.Group
 			}

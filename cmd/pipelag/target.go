@@ -41,6 +41,9 @@ the homes in which fixtures get less water through them than through another, or
 return through the cold line makes them unlike the first. The place where gains flatten is the
 loosest limit that saves ` + flatShare + ` of the most that any limit does.
 
+Intervals are over the homes, where the study's cases are a sample of them. Those of a grid are
+all there are: there intervals are over its replicates, and one replicate gives none.
+
 FOLDER holds the results of a study. A STUDY, a file or a name, is run first.`,
 		Example: `  pipelag target results --on stored-volume
   pipelag target results --on wait --by storeys --by people --units si

@@ -27,7 +27,8 @@ type targetDocument struct {
 	Unit    string          `json:"limit_unit"`
 	Sense   string          `json:"limit_sense"` // most or least
 	Money   string          `json:"currency"`
-	Layouts []string        `json:"layouts"` // the first is the homes' own
+	Over    target.Over     `json:"intervals_over"` // homes or replicates
+	Layouts []string        `json:"layouts"`        // the first is the homes' own
 	LeftOut []documentOut   `json:"left_out"`
 	Curves  []documentCurve `json:"curves"`
 }
@@ -61,7 +62,7 @@ var ownUnits = map[target.Measure]string{target.StoredVolume: "L", target.Length
 func (t *targeted) document() targetDocument {
 	d := targetDocument{
 		Version: t.manifest.Version, Study: documentStudy{t.manifest.Name, t.manifest.Study},
-		On: t.measure.String(), Unit: ownUnits[t.measure], Sense: "most", Money: t.manifest.Currency, Layouts: t.layouts, LeftOut: documentLeftOut(t.leftOut),
+		On: t.measure.String(), Unit: ownUnits[t.measure], Sense: "most", Money: t.manifest.Currency, Over: t.over, Layouts: t.layouts, LeftOut: documentLeftOut(t.leftOut),
 	}
 	if t.measure == target.Insulation || t.measure == target.Control {
 		d.Sense = "least"
@@ -167,11 +168,12 @@ func groupCells(c *target.Curve) []string {
 }
 
 // spread are three columns of an estimate.
-func spread(name, unit, meaning string) []column {
+func (t *targeted) spread(name, unit, meaning string) []column {
+	over := " over " + string(t.over)
 	return []column{
 		{name, tables.Number, unit, meaning},
-		{name + "_low", tables.Number, unit, "lower end of its 95 % interval"},
-		{name + "_high", tables.Number, unit, "upper end of its 95 % interval"},
+		{name + "_low", tables.Number, unit, "lower end of its 95 % interval" + over},
+		{name + "_high", tables.Number, unit, "upper end of its 95 % interval" + over},
 	}
 }
 
@@ -182,14 +184,14 @@ func spreadCells(i sim.Interval) []string {
 func (t *targeted) points() dataset {
 	d := dataset{name: "curve", title: "What the limit does at every value", key: []string{"factor", "group", "limit"}}
 	d.columns = append(t.groupColumns(), column{"limit", tables.Number, ownUnits[t.measure], "limit on the " + t.measure.String() + ": " + t.about()})
-	d.columns = append(d.columns, spread("comply", "", "share of homes that meet the limit as they are")...)
-	d.columns = append(d.columns, spread("able", "", "share of homes that meet it as they are or piped another way")...)
+	d.columns = append(d.columns, t.spread("comply", "", "share of homes that meet the limit as they are")...)
+	d.columns = append(d.columns, t.spread("able", "", "share of homes that meet it as they are or piped another way")...)
 	for g := range target.Gains {
-		d.columns = append(d.columns, spread("saved_"+gainsShown[g].key, t.gainUnit(g), gainsShown[g].label+" saved in a year, a home on average")...)
+		d.columns = append(d.columns, t.spread("saved_"+gainsShown[g].key, t.gainUnit(g), gainsShown[g].label+" saved in a year, a home on average")...)
 	}
-	d.columns = append(d.columns, spread("cost_to_build", t.manifest.Currency, "of the piping the limit asks for, above that of today's, a home on average")...)
+	d.columns = append(d.columns, t.spread("cost_to_build", t.manifest.Currency, "of the piping the limit asks for, above that of today's, a home on average")...)
 	for g := range target.Gains {
-		d.columns = append(d.columns, spread("cost_to_build_per_"+gainsShown[g].key, "", "that cost for each unit saved in a year")...)
+		d.columns = append(d.columns, t.spread("cost_to_build_per_"+gainsShown[g].key, "", "that cost for each unit saved in a year")...)
 	}
 	for i := range t.curves {
 		c := &t.curves[i]
@@ -216,7 +218,7 @@ func (t *targeted) points() dataset {
 func (t *targeted) knees() dataset {
 	d := dataset{name: "knees", title: "Where gains flatten", key: []string{"factor", "group", "gain"}}
 	d.columns = append(t.groupColumns(), column{"gain", tables.Text, "", "what is saved"})
-	d.columns = append(d.columns, spread("limit", ownUnits[t.measure], "loosest limit that saves "+flatShare+" of the most that any limit does")...)
+	d.columns = append(d.columns, t.spread("limit", ownUnits[t.measure], "loosest limit that saves "+flatShare+" of the most that any limit does")...)
 	d.columns = append(d.columns, column{"saved", tables.Number, "", "in a year at that limit, a home on average, in the unit that the gain ends in"})
 	for i := range t.curves {
 		c := &t.curves[i]

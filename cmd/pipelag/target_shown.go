@@ -19,13 +19,14 @@ type targeted struct {
 	curves   []target.Curve
 	layouts  []string          // the first is the homes' own
 	leftOut  []studies.LeftOut // in some homes
+	over     target.Over       // intervals
 	manifest store.Manifest
 	system   units.System
 }
 
 // newTargeted draws the curves of a measure for the homes of a study.
 func newTargeted(c *studies.Cases, f *store.Folder, m target.Measure, system units.System, by []string) (*targeted, error) {
-	t := &targeted{measure: m, system: system, manifest: f.Manifest, layouts: c.Study.Layouts}
+	t := &targeted{measure: m, system: system, manifest: f.Manifest, layouts: c.Study.Layouts, over: target.IntervalsOver(c)}
 	var err error
 	t.curves, t.leftOut, err = target.New(c, f, m, t.unit().own, by)
 	return t, err
@@ -106,11 +107,22 @@ func (t *targeted) page() []byte {
 		t.flat(&b, c)
 	}
 	b.WriteByte('\n')
-	writeNote(&b, "", "Savings are those of a year, a home on average, with 95 % intervals over homes. All homes count, those too that need not or cannot change.")
+	writeNote(&b, "", "Savings are those of a year, a home on average, "+t.intervals()+". All homes count, those too that need not or cannot change.")
 	for _, text := range leftOut(t.layouts[0], t.leftOut, t.curves[0].Homes, "home") {
 		writeNote(&b, "", text)
 	}
 	return b.Bytes()
+}
+
+// intervals says which there are.
+func (t *targeted) intervals() string {
+	switch {
+	case t.over == target.Homes:
+		return "with 95 % intervals over homes"
+	case math.IsNaN(t.curves[0].Points[0].Comply.Low):
+		return "without intervals: the homes of a grid are all there are, and one replicate of each gives none"
+	}
+	return "with 95 % intervals over replicates, as the homes of a grid are all there are"
 }
 
 // title names a curve's homes.
@@ -158,7 +170,7 @@ func (t *targeted) costs(c *target.Curve) *sheet {
 			if !math.IsNaN(u.Mean) {
 				shown.number = threeFigures(u.Mean)
 			}
-			if !math.IsNaN(u.Low) {
+			if !math.IsNaN(u.Low) && threeFigures(u.Low) != threeFigures(u.High) {
 				shown.after = fmt.Sprintf(" (%s to %s)", threeFigures(u.Low), threeFigures(u.High))
 			}
 			cells = append(cells, shown)
@@ -168,9 +180,14 @@ func (t *targeted) costs(c *target.Curve) *sheet {
 	return s
 }
 
-// percent shows a share and its interval.
+// percent shows a share and its interval, where that is known and does not round to nothing.
 func percent(i sim.Interval) cell {
-	return cell{fmt.Sprintf("%.0f", 100*i.Mean), fmt.Sprintf(" (%.0f-%.0f)", 100*i.Low, 100*i.High)}
+	text := func(x float64) string { return fmt.Sprintf("%.0f", 100*x) }
+	shown := cell{text(i.Mean), ""}
+	if !math.IsNaN(i.Low) && (text(i.Low) != shown.number || text(i.High) != shown.number) {
+		shown.after = fmt.Sprintf(" (%s-%s)", text(i.Low), text(i.High))
+	}
+	return shown
 }
 
 // flat says where gains flatten.
@@ -182,7 +199,7 @@ func (t *targeted) flat(b *bytes.Buffer, c *target.Curve) {
 		}
 		q := gain(g)
 		text := fmt.Sprintf("%s at %s", q.label, t.limit(k.Limit.Mean))
-		if t.measure != target.Control && !math.IsNaN(k.Limit.Low) {
+		if t.measure != target.Control && !math.IsNaN(k.Limit.Low) && t.limit(k.Limit.Low) != t.limit(k.Limit.High) {
 			text += fmt.Sprintf(" (%s to %s)", t.limit(min(k.Limit.Low, k.Limit.High)), t.limit(max(k.Limit.Low, k.Limit.High)))
 		}
 		parts = append(parts, text)

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"math/rand/v2"
 	"slices"
 	"strings"
 
@@ -12,7 +11,6 @@ import (
 	"pipelag/scenarios"
 	"pipelag/sim"
 	"pipelag/studies"
-	"pipelag/studies/estimate"
 	"pipelag/studies/store"
 	"pipelag/studies/summary"
 )
@@ -26,7 +24,8 @@ type Curve struct {
 	Knees  [Gains]*Knee    // nil where nothing is saved at any limit
 }
 
-// Point is a limit and what it does, on average over all homes of the curve.
+// Point is a limit and what it does, on average over all homes of the curve. Intervals
+// are as Over says.
 type Point struct {
 	Limit  float64
 	Comply sim.Interval        // share of homes that meet it as they are
@@ -37,7 +36,7 @@ type Point struct {
 }
 
 // Knee is where gains flatten: the loosest limit that saves Flat of the most
-// that any limit does. The interval is that of homes drawn again at random.
+// that any limit does.
 type Knee struct {
 	Limit sim.Interval
 	Saved float64 // a home and year at that limit
@@ -46,9 +45,6 @@ type Knee struct {
 // Flat is the share of the greatest saving from which on a tighter limit is
 // taken to bring little more.
 const Flat = 0.9
-
-// resamples is how often homes are drawn again for an interval.
-const resamples = 400
 
 // New draws the curve of a measure for all homes of a study, and for each group
 // of each factor named. Limits go in round steps of a unit [L, m, s or mm].
@@ -71,7 +67,8 @@ func New(c *studies.Cases, f *store.Folder, m Measure, unit float64, by []string
 		return nil, nil, errors.New("every run of the study failed, so there are no homes")
 	}
 	limits := m.limits(all, unit)
-	curves := []Curve{draw(m, limits, all, every, "")}
+	over := IntervalsOver(c)
+	curves := []Curve{draw(m, limits, all, every, "", over)}
 	for _, name := range by {
 		k := slices.IndexFunc(c.Study.Factors, func(f scenarios.Factor) bool { return f.Name == name })
 		if k < 0 {
@@ -83,7 +80,7 @@ func New(c *studies.Cases, f *store.Folder, m Measure, unit float64, by []string
 		}
 		for _, g := range summary.Groups(c, k) {
 			if of := sound(homes, g); len(of) > 0 {
-				curves = append(curves, draw(m, limits, of, g, name))
+				curves = append(curves, draw(m, limits, of, g, name, over))
 			}
 		}
 	}
@@ -120,20 +117,35 @@ func (m Measure) limits(homes []*home, unit float64) []float64 {
 }
 
 // draw makes the curve of some homes.
-func draw(m Measure, limits []float64, homes []*home, g summary.CasesAt, factor string) Curve {
-	c := Curve{Group: g, Factor: factor, Homes: len(homes)}
-	effects := make([][]effect, len(limits)) // by limit and home
-	for i, limit := range limits {
-		effects[i] = make([]effect, len(homes))
-		for k, h := range homes {
-			effects[i][k] = h.under(m, limit)
-		}
-		c.Points = append(c.Points, point(limit, effects[i]))
-	}
-	for gain := range Gains {
-		c.Knees[gain] = knee(gain, limits, effects)
+func draw(m Measure, limits []float64, homes []*home, g summary.CasesAt, factor string, over Over) Curve {
+	effects := underAll(m, limits, homes)
+	c := curve(limits, effects)
+	c.Group, c.Factor = g, factor
+	if over == Homes {
+		c.overHomes(limits, effects)
+	} else {
+		c.overReplicates(m, limits, homes)
 	}
 	return c
+}
+
+// curve is that of effects by limit and home, without intervals.
+func curve(limits []float64, effects [][]effect) Curve {
+	c := Curve{Homes: len(effects[0])}
+	for i, limit := range limits {
+		c.Points = append(c.Points, point(limit, effects[i]))
+	}
+	for g := range Gains {
+		if at := flattens(effects, Gain(g), asTheyAre); at >= 0 {
+			c.Knees[g] = &Knee{Limit: known(limits[at]), Saved: c.Points[at].Saved[g].Mean}
+		}
+	}
+	return c
+}
+
+// known is a number of which no interval is known.
+func known(x float64) sim.Interval {
+	return sim.Interval{Mean: x, Low: math.NaN(), High: math.NaN()}
 }
 
 // effect is what a limit does to one home.
@@ -142,6 +154,17 @@ type effect struct {
 	saved        [Gains]float64
 	cost         float64
 	priced       bool
+}
+
+// underAll is what every limit does to every home.
+func underAll(m Measure, limits []float64, homes []*home) [][]effect {
+	effects := make([][]effect, len(limits))
+	for i, limit := range limits {
+		for _, h := range homes {
+			effects[i] = append(effects[i], h.under(m, limit))
+		}
+	}
+	return effects
 }
 
 func (h *home) under(m Measure, limit float64) effect {
@@ -160,119 +183,66 @@ func (h *home) under(m Measure, limit float64) effect {
 
 func point(limit float64, effects []effect) Point {
 	p := Point{Limit: limit}
-	sample := make([]float64, len(effects))
-	over := func(of func(effect) float64) []float64 {
-		for i, e := range effects {
-			sample[i] = of(e)
+	mean := func(of func(effect) float64) sim.Interval {
+		sum := 0.0
+		for _, e := range effects {
+			sum += of(e)
 		}
-		return sample
+		return known(sum / float64(len(effects)))
 	}
-	p.Comply = share(effects, func(e effect) bool { return e.comply })
-	p.Able = share(effects, func(e effect) bool { return e.able })
+	p.Comply = mean(func(e effect) float64 { return one(e.comply) })
+	p.Able = mean(func(e effect) float64 { return one(e.able) })
 	for g := range Gains {
-		p.Saved[g] = estimate.Mean(over(func(e effect) float64 { return e.saved[g] }))
-		p.Unit[g] = sim.Interval{Mean: math.NaN(), Low: math.NaN(), High: math.NaN()}
+		p.Saved[g] = mean(func(e effect) float64 { return e.saved[g] })
+		p.Unit[g] = known(math.NaN())
 	}
 	if effects[0].priced {
-		cost := estimate.Mean(over(func(e effect) float64 { return e.cost }))
+		cost := mean(func(e effect) float64 { return e.cost })
 		p.Cost = &cost
 		for g := range Gains {
-			p.Unit[g] = unitCost(effects, Gain(g))
+			p.Unit[g] = known(unitCost(effects, Gain(g), asTheyAre))
 		}
 	}
 	return p
 }
 
+// one is 1 of what is true, and else 0.
+func one(is bool) float64 {
+	if is {
+		return 1
+	}
+	return 0
+}
+
+// asTheyAre takes each home once; drawnAgain takes others in their places.
+func asTheyAre(i int) int { return i }
+
 // unitCost is the cost of building for each unit saved in a year, all homes
 // together; not a number where nothing is saved.
-func unitCost(effects []effect, g Gain) sim.Interval {
-	ratio := func(draw func(int) int) float64 {
-		var cost, saved float64
-		for i := range effects {
-			e := &effects[draw(i)]
-			cost, saved = cost+e.cost, saved+e.saved[g]
-		}
-		if !(saved > 0) {
-			return math.NaN()
-		}
-		return cost / saved
+func unitCost(effects []effect, g Gain, draw func(int) int) float64 {
+	var cost, saved float64
+	for i := range effects {
+		e := &effects[draw(i)]
+		cost, saved = cost+e.cost, saved+e.saved[g]
 	}
-	i := sim.Interval{Mean: ratio(func(i int) int { return i })}
-	i.Low, i.High = drawnAgain(len(effects), ratio)
-	return i
-}
-
-// drawnAgain is the stretch that holds 95 % of what a statistic gives for homes
-// drawn again, with repetition; not numbers where it often gives none, and of one home,
-// which says nothing of others.
-func drawnAgain(n int, statistic func(draw func(int) int) float64) (low, high float64) {
-	random := rand.New(rand.NewPCG(2, uint64(n)))
-	drawn := make([]int, n)
-	var values []float64
-	for range resamples {
-		for i := range drawn {
-			drawn[i] = random.IntN(n)
-		}
-		if x := statistic(func(i int) int { return drawn[i] }); !math.IsNaN(x) {
-			values = append(values, x)
-		}
-	}
-	if n < 2 || len(values) < resamples*19/20 {
-		return math.NaN(), math.NaN()
-	}
-	ends := estimate.Quantiles(values, 0.025, 0.975)
-	return ends[0], ends[1]
-}
-
-// share is the part of homes of which something is true, with the 95 % interval
-// of Wilson's score, which stays between 0 and 1:
-//
-//	(p + z²/2n ± z √(p(1−p)/n + z²/4n²)) / (1 + z²/n), z = 1.96
-//
-// Source: E. B. Wilson, Probable inference, the law of succession, and
-// statistical inference, Journal of the American Statistical Association 22
-// (1927) 209 (from memory).
-func share(effects []effect, is func(effect) bool) sim.Interval {
-	count := 0
-	for _, e := range effects {
-		if is(e) {
-			count++
-		}
-	}
-	const z = 1.959964
-	n := float64(len(effects))
-	p := float64(count) / n
-	middle, half := p+z*z/(2*n), z*math.Sqrt(p*(1-p)/n+z*z/(4*n*n))
-	return sim.Interval{Mean: p, Low: max((middle-half)/(1+z*z/n), 0), High: min((middle+half)/(1+z*z/n), 1)}
-}
-
-// knee finds where a gain flattens.
-func knee(g int, limits []float64, effects [][]effect) *Knee {
-	savings := make([]float64, len(limits))
-	find := func(draw func(int) int) int {
-		for i := range limits {
-			savings[i] = 0
-			for k := range effects[i] {
-				savings[i] += effects[i][draw(k)].saved[g]
-			}
-		}
-		most := slices.Max(savings)
-		if !(most > 0) {
-			return -1
-		}
-		return slices.IndexFunc(savings, func(s float64) bool { return s >= Flat*most })
-	}
-	at := find(func(k int) int { return k })
-	if at < 0 {
-		return nil
-	}
-	n := len(effects[0])
-	k := &Knee{Limit: sim.Interval{Mean: limits[at]}, Saved: savings[at] / float64(n)}
-	k.Limit.Low, k.Limit.High = drawnAgain(n, func(draw func(int) int) float64 {
-		if i := find(draw); i >= 0 {
-			return limits[i]
-		}
+	if !(saved > 0) {
 		return math.NaN()
-	})
-	return k
+	}
+	return cost / saved
+}
+
+// flattens is the limit, by its number, at which a gain flattens; −1 where nothing is
+// saved at any.
+func flattens(effects [][]effect, g Gain, draw func(int) int) int {
+	savings := make([]float64, len(effects))
+	for i := range effects {
+		for k := range effects[i] {
+			savings[i] += effects[i][draw(k)].saved[g]
+		}
+	}
+	most := slices.Max(savings)
+	if !(most > 0) {
+		return -1
+	}
+	return slices.IndexFunc(savings, func(s float64) bool { return s >= Flat*most })
 }

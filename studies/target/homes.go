@@ -65,6 +65,9 @@ type home struct {
 	barred   []bool // it is not held against the home's own
 	year     [][Gains]float64
 	cost     []float64 // of building; nil where none are given
+	// The home in each of its years, with what these come to alone; nil for those not made.
+	// There are some where intervals are over replicates.
+	replicates []*home
 }
 
 // What is gathered of a layout beside the gains.
@@ -94,22 +97,34 @@ func gather(c *studies.Cases, f *store.Folder, m Measure) ([]*home, []studies.Le
 		if c.Mixed(i) {
 			continue
 		}
-		h := &home{measured: make([]float64, layouts), barred: make([]bool, layouts), year: make([][Gains]float64, layouts), cost: c.Study.Costs}
-		alike := func(layout int) bool { return numbers.Mean(unlike, layout, i) == float64(sim.Alike) }
-		whole := true
-		for k := range layouts {
-			h.measured[k] = numbers.Mean(measured, k, i)
-			h.barred[k] = k > 0 && !(alike(0) && alike(k))
-			for g := range Gains {
-				h.year[k][g] = numbers.Mean(g, k, i)
-			}
-			whole = whole && !math.IsNaN(h.measured[k])
+		if homes[i] = newHome(layouts, c.Study.Costs, func(number, layout int) float64 { return numbers.Mean(number, layout, i) }); homes[i] == nil {
+			continue
 		}
-		if whole {
-			homes[i], made = h, append(made, i)
+		made = append(made, i)
+		if IntervalsOver(c) == Replicates {
+			for r := range numbers.Replicates {
+				homes[i].replicates = append(homes[i].replicates, newHome(layouts, c.Study.Costs, func(number, layout int) float64 { return numbers.Run(number, layout, i, r) }))
+			}
 		}
 	}
 	return homes, numbers.LeftOut(c.Study.Layouts, unlike, made), nil
+}
+
+// newHome makes a home of what is gathered of its layouts; nil if that was not made.
+func newHome(layouts int, cost []float64, of func(number, layout int) float64) *home {
+	h := &home{measured: make([]float64, layouts), barred: make([]bool, layouts), year: make([][Gains]float64, layouts), cost: cost}
+	alike := func(layout int) bool { return of(unlike, layout) == float64(sim.Alike) }
+	for k := range layouts {
+		h.measured[k] = of(measured, k)
+		h.barred[k] = k > 0 && !(alike(0) && alike(k))
+		for g := range Gains {
+			h.year[k][g] = of(g, k)
+		}
+		if math.IsNaN(h.measured[k]) {
+			return nil
+		}
+	}
+	return h
 }
 
 // of measures a layout.

@@ -50,7 +50,7 @@ func stockOf(t *testing.T, change func(*store.Run), replace ...string) (*studies
 	if err != nil {
 		t.Fatal(err)
 	}
-	f, err := store.Open(t.TempDir(), store.Manifest{Version: "1", Study: "s", Cases: c.Count, Replicates: 1})
+	f, err := store.Open(t.TempDir(), store.Manifest{Version: "1", Study: "s", Cases: c.Count, Replicates: s.Replicates})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -59,32 +59,39 @@ func stockOf(t *testing.T, change func(*store.Run), replace ...string) (*studies
 		t.Fatal(err)
 	}
 	for _, p := range parts {
-		run := store.Run{Case: p.First, Cause: "a failure"}
-		if i := p.First; i != 9 {
-			stored := float64(i + 1)
-			made := func(name, control string, stored, length, wait, insulation, water, energy, cost, carbon float64) store.Layout {
-				return store.Layout{
-					Name: name, Control: control, Insulation: insulation,
-					Annual: sim.Values{sim.Purged: water, sim.HeaterInput: energy, sim.Cost: cost, sim.Carbon: carbon},
-					Fixtures: []store.Fixture{
-						{Stored: stored, Length: length, WaitingPerDay: 1, WaitP90: wait},
-						{Stored: stored / 2, Length: length / 2, WaitP90: 1e6}, // nobody waits there
-					},
+		var runs []store.Run
+		for replicate := range s.Replicates {
+			run := store.Run{Case: p.First, Replicate: replicate, Cause: "a failure"}
+			if i := p.First; i != 9 {
+				stored := float64(i + 1)
+				made := func(name, control string, stored, length, wait, insulation, water, energy, cost, carbon float64) store.Layout {
+					return store.Layout{
+						Name: name, Control: control, Insulation: insulation,
+						Annual: sim.Values{sim.Purged: water, sim.HeaterInput: energy, sim.Cost: cost, sim.Carbon: carbon},
+						Fixtures: []store.Fixture{
+							{Stored: stored, Length: length, WaitingPerDay: 1, WaitP90: wait},
+							{Stored: stored / 2, Length: length / 2, WaitP90: 1e6}, // nobody waits there
+						},
+					}
 				}
+				run.Cause, run.Layouts = "", []store.Layout{
+					made("trunk and branch", "none", stored, 10*stored, 30, 0, 10, 1000, 100, 400),
+					made("home run", "none", stored/2, 8*stored, 20, 0, 6, 900, 90, 380),
+					made("pumped on demand", "button", 2.5, 5, 5, 13, 3, 1100, 120, 420),
+				}
+				change(&run)
 			}
-			run = store.Run{Case: i, Layouts: []store.Layout{
-				made("trunk and branch", "none", stored, 10*stored, 30, 0, 10, 1000, 100, 400),
-				made("home run", "none", stored/2, 8*stored, 20, 0, 6, 900, 90, 380),
-				made("pumped on demand", "button", 2.5, 5, 5, 13, 3, 1100, 120, 420),
-			}}
-			change(&run)
+			runs = append(runs, run)
 		}
-		if err := f.Fill(p, []store.Run{run}); err != nil {
+		if err := f.Fill(p, runs); err != nil {
 			t.Fatal(err)
 		}
 	}
 	return c, f
 }
+
+// asSample has the ten homes drawn, so that intervals are over them.
+var asSample = []string{"sampling: grid", "sampling: halton\nsamples: 10"}
 
 func at(t *testing.T, c Curve, limit float64) Point {
 	t.Helper()
@@ -101,7 +108,7 @@ func at(t *testing.T, c Curve, limit float64) Point {
 // homes 0 to 3 comply; 4 to 7 could have home runs of 2.5 to 4 L, but the pump is
 // cheaper and stores 2.5 L, as it does for 8.
 func TestCurve(t *testing.T) {
-	c, f := stock(t)
+	c, f := stock(t, asSample...)
 	curves, _, err := New(c, f, StoredVolume, 1, nil)
 	if err != nil {
 		t.Fatal(err)
@@ -239,23 +246,84 @@ func TestGroups(t *testing.T) {
 	}
 }
 
-// TestOneHome: of the two homes of 180 m² one failed; the other tells what a limit saves
-// it, and nothing of how sure that is of others.
+// TestOneHome: of a group of homes all but one failed, and that one, which stores 9 L, tells
+// what a limit saves it, and nothing of how sure that is of others.
 func TestOneHome(t *testing.T) {
-	c, f := stock(t)
-	curves, _, err := New(c, f, StoredVolume, 1, []string{"size"})
+	c, f := stockOf(t, func(r *store.Run) {
+		if r.Case < 8 {
+			r.Cause, r.Layouts = "a failure", nil
+		}
+	}, asSample...)
+	curves, _, err := New(c, f, StoredVolume, 1, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	one := curves[len(curves)-1]
-	if one.Group.Level != "180 m2" || one.Homes != 1 {
-		t.Fatalf("%q: %d homes", one.Group.Level, one.Homes)
+	one := curves[0]
+	if one.Homes != 1 {
+		t.Fatalf("%d homes", one.Homes)
 	}
 	p := at(t, one, 4)
-	check.Within(t, 7, p.Saved[Water].Mean, 1e-9*math.Max(1, math.Abs(7)), "water saved")
+	check.Within(t, 7, p.Saved[Water].Mean, 1e-9, "water saved")
 	for what, i := range map[string]sim.Interval{"saved": p.Saved[Water], "cost of it": p.Unit[Water], "knee": one.Knees[Water].Limit} {
 		if math.IsNaN(i.Mean) || !math.IsNaN(i.Low) || !math.IsNaN(i.High) {
 			t.Errorf("%s: %+v", what, i)
+		}
+	}
+}
+
+// TestGrid: the cases of a grid are chosen and all there are, so intervals are over the years
+// of the homes. In three years the layouts that homes have take 9, 10 and 11 m³, and make
+// people wait for 29, 30 and 31 s.
+func TestGrid(t *testing.T) {
+	const student = 4.302653 // t(0.975, 2), Student's table
+	c, f := stockOf(t, func(r *store.Run) {
+		own := &r.Layouts[0]
+		own.Annual[sim.Purged] += float64(r.Replicate - 1)
+		own.Fixtures[0].WaitP90 += float64(r.Replicate - 1)
+	}, "sampling: grid", "sampling: grid\nreplicates: 3")
+	curves, _, err := New(c, f, StoredVolume, 1, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// At 2 L homes 2 and 3 of the nine take home runs, in any year; they save 3, 4 and 5 m³.
+	p := at(t, curves[0], 2)
+	check.Within(t, 8.0/9, p.Saved[Water].Mean, 1e-9, "water")
+	check.Within(t, student*(2.0/9)/math.Sqrt(3), p.Saved[Water].HalfWidth(), 1e-6, "half-width of water")
+	// Both cost 300 USD more: 100, 75 and 60 USD for a cubic metre, of deviation √408.33.
+	check.Within(t, student*math.Sqrt(1225.0/3)/math.Sqrt(3), p.Unit[Water].HalfWidth(), 1e-4, "half-width of the cost of a cubic metre")
+	for what, i := range map[string]sim.Interval{"comply": p.Comply, "can": p.Able, "energy": p.Saved[Energy], "cost": *p.Cost, "knee": curves[0].Knees[Water].Limit} {
+		check.Within(t, i.Mean, i.Low, 1e-9, what, " low")
+		check.Within(t, i.Mean, i.High, 1e-9, what, " high")
+	}
+	// All homes wait 30 s in the mean, and in one year of three longer: of so few years the
+	// interval is wider than shares go.
+	if curves, _, err = New(c, f, Wait, 1, nil); err != nil {
+		t.Fatal(err)
+	}
+	if got, want := at(t, curves[0], 30).Comply, (sim.Interval{Mean: 1, Low: 0, High: 1}); got != want {
+		t.Errorf("%+v, want %+v", got, want)
+	}
+	// A year that one home lacks is left out: of the two others t(0.975, 1) = 12.7062, and
+	// they save 3 and 4 m³ a home that changes.
+	c, f = stockOf(t, func(r *store.Run) {
+		r.Layouts[0].Annual[sim.Purged] += float64(r.Replicate - 1)
+		if r.Case == 0 && r.Replicate == 2 {
+			r.Cause, r.Layouts = "a failure", nil
+		}
+	}, "sampling: grid", "sampling: grid\nreplicates: 3")
+	if curves, _, err = New(c, f, StoredVolume, 1, nil); err != nil {
+		t.Fatal(err)
+	}
+	check.Within(t, 12.7062*(2.0/9)/2, at(t, curves[0], 2).Saved[Water].HalfWidth(), 1e-4, "half-width of two years")
+	// One year alone gives no interval.
+	c, f = stock(t)
+	if curves, _, err = New(c, f, StoredVolume, 1, nil); err != nil {
+		t.Fatal(err)
+	}
+	p = at(t, curves[0], 2)
+	for what, i := range map[string]sim.Interval{"comply": p.Comply, "can": p.Able, "water": p.Saved[Water], "cost": *p.Cost, "cost of it": p.Unit[Water], "knee": curves[0].Knees[Water].Limit} {
+		if math.IsNaN(i.Mean) || !math.IsNaN(i.Low) || !math.IsNaN(i.High) {
+			t.Errorf("%s of one year: %+v", what, i)
 		}
 	}
 }
