@@ -172,7 +172,7 @@ func newStudy(file string, data []byte, base func(*reader, said[string]) *Draft)
 // reserved are names of columns that stand beside the factors' in results.
 func reserved() []string {
 	names := []string{
-		"case", "replicate", "seed", "layout", "arrangement", "control", "insulation_mm", "unlike", "fixture", "stored_L", "length_m",
+		"case", "replicate", "seed", "layout", "arrangement", "control", "insulation_mm", "unlike", "fixture", "stored_beyond_loop_L", "length_beyond_loop_m",
 		"draws_per_day", "waiting_per_day", "wait_p50_s", "wait_p90_s", "purged_L_per_draw", "never_hot", "hot_drawn_L_per_day", "cause",
 	}
 	for q := range sim.Quantities {

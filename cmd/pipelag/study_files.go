@@ -178,8 +178,8 @@ func runTables(c *studies.Cases, currency string) []runTable {
 	fixtures := dataset{name: "fixtures", title: "A year of each fixture under each layout in each run", key: []string{"case", "replicate", "layout", "fixture"}, columns: with(append(
 		[]column{
 			layoutColumn, fixtureColumn,
-			{"stored_L", tables.Number, "L", "water standing between the heater, or the loop where there is one, and the fixture"},
-			{"length_m", tables.Number, "m", "of the pipes on that way"},
+			{"stored_beyond_loop_L", tables.Number, "L", "water standing on the way from the heater to the fixture; where there is a loop, beyond it alone"},
+			{"length_beyond_loop_m", tables.Number, "m", "of the pipes on that way"},
 		}, fixtureYear...)...)}
 	failures := dataset{
 		name: "failures", title: "Runs that failed, and why", key: []string{"case", "replicate"},

@@ -38,7 +38,7 @@ type placementDocument struct {
 // spotDocument is a place for each thing moved.
 type spotDocument struct {
 	At     [][3]float64 `json:"at_m"` // null where there is none
-	Stored float64      `json:"stored_L"`
+	Stored float64      `json:"stored_beyond_loop_L"`
 	Gain   float64      `json:"gain"` // how much less that is than now, as a share
 }
 

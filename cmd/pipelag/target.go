@@ -57,7 +57,7 @@ FOLDER holds the results of a study. A STUDY, a file or a name, is run first.`,
 		},
 	}
 	f := c.Flags()
-	f.StringVar(&o.on, "on", target.StoredVolume.String(), "`MEASURE` that the limit is set on: stored-volume, length, wait (90th percentile at the worst fixture),\ninsulation or control")
+	f.StringVar(&o.on, "on", target.StoredVolume.String(), "`MEASURE` that the limit is set on: stored-volume, length (of the way to a fixture, both beyond the loop\nwhere there is one), wait (90th percentile at the worst fixture), insulation or control")
 	f.StringArrayVar(&o.by, "by", nil, "`FACTOR` of the study to tell groups of homes apart by; may be given again")
 	f.StringVar(&o.out, "out", "", "`FOLDER` to write the curves into, for figures; new or empty")
 	f.IntVar(&o.workers, "workers", 0, "`N` simulations at a time (default one on each core)")

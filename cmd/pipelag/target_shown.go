@@ -75,8 +75,8 @@ func gain(g int) shown { return shown{label: gainsShown[g].label, kind: gainsSho
 // about is what limits are set on, in words.
 func (t *targeted) about() string {
 	return map[target.Measure]string{
-		target.StoredVolume: "water stored on the way to any fixture, at most",
-		target.Length:       "length of the way to any fixture, at most",
+		target.StoredVolume: "water stored on the way to any fixture, beyond any loop, at most",
+		target.Length:       "length of the way to any fixture, beyond any loop, at most",
 		target.Wait:         "90th percentile of the wait at any fixture, at most",
 		target.Insulation:   "insulation of every pipe that brings hot water, at least",
 		target.Control:      "pump",
@@ -98,7 +98,7 @@ func (t *targeted) page() []byte {
 	if name := t.unit().name; name != "" {
 		unit = ", " + name
 	}
-	fmt.Fprintf(&b, "%s: a limit on %s%s\n", t.manifest.Name, t.about(), unit)
+	writeNote(&b, "", fmt.Sprintf("%s: a limit on %s%s", t.manifest.Name, t.about(), unit))
 	fmt.Fprintf(&b, "pipelag %s, study sha256 %.12s\n", t.manifest.Version, t.manifest.Study)
 	for i := range t.curves {
 		c := &t.curves[i]

@@ -32,7 +32,7 @@ type Layout struct {
 // Fixture is a fixture's year, and the way to it.
 type Fixture struct {
 	Name           string  `json:"name"`
-	Stored         float64 `json:"stored_L"` // from the heater, or from the loop where there is one
+	Stored         float64 `json:"stored_L"` // on the way from the heater; where there is a loop, beyond it
 	Length         float64 `json:"length_m"` // likewise
 	DrawsPerDay    float64 `json:"draws_per_day"`
 	WaitingPerDay  float64 `json:"waiting_per_day"`
