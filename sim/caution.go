@@ -196,7 +196,7 @@ func (l *layoutYears) cautions(h *House, name string) []Caution {
 	}
 	if worst >= 0 {
 		r := l.rests[worst]
-		say("Legionella: dead legs; the pipe to %s alone holds %.2f L and once stood for %s, the longest of the layout's.", h.Fixtures[worst].Name, r.volume/litre, units.Roughly(r.longest))
+		say("Legionella: dead legs; the pipe to %s alone holds %s and once stood for %s, the longest of the layout's.", h.Fixtures[worst].Name, units.Both(r.volume, units.Volume), units.Roughly(r.longest))
 	}
 	l.cautionsOfHeater(h, say)
 	return all

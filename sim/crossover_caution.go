@@ -6,6 +6,7 @@ import (
 
 	"pipelag/sim/control"
 	"pipelag/sim/safety"
+	"pipelag/units"
 )
 
 // crossover is what the years of a layout whose loop returns through the cold line
@@ -50,9 +51,9 @@ func (p *Pump) cautions(say func(format string, args ...any)) {
 // cautionsOfCold are what the years of a layout with a crossover raise.
 func (l *layoutYears) cautionsOfCold(say func(format string, args ...any)) {
 	if over := l.annual[ColdOver].interval().Mean; over > 0 {
-		say("Energy code: %.1f L a year went into the cold line above 40 C (104 F), at up to %.1f C (%.1f F), against %s.", over/litre, l.hottest, fahrenheit(l.hottest), coldClause)
+		say("Energy code: %s a year went into the cold line above 40 C (104 F), at up to %.1f C (%.1f F), against %s.", units.Both(over, units.Volume), l.hottest, fahrenheit(l.hottest), coldClause)
 	}
 	if warm := l.annual[ColdWarm].interval().Mean; warm > 0 {
-		say("Cold taps: %.0f L a year come lukewarm from the cold line that the pump sends its water back through.", warm/litre)
+		say("Cold taps: %s a year come lukewarm from the cold line that the pump sends its water back through.", units.Both(warm, units.Volume))
 	}
 }

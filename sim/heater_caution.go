@@ -21,7 +21,7 @@ func (l *layoutYears) cautionsOfHeater(h *House, say func(format string, args ..
 	cooled, used := l.annual[Cooled].interval().Mean, l.annual[Used].interval().Mean
 	said := ""
 	if cooled >= tellingCooled*used && cooled > 0 {
-		said = fmt.Sprintf("Heater: %.0f L a year were used when water that had been usable was so no longer", cooled/litre)
+		said = fmt.Sprintf("Heater: %s a year were used when water that had been usable was so no longer", units.Both(cooled, units.Volume))
 	}
 	f, err := NewFiring(h)
 	needs := slices.MaxFunc(h.Fixtures, func(a, b Fixture) int { return cmp.Compare(a.Usable, b.Usable) })

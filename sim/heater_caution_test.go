@@ -86,7 +86,7 @@ func TestCautionsOfStore(t *testing.T) {
 		cooled, used, coolest float64
 		says                  string // empty for nothing
 	}{
-		{"runs short", tank, 0.2, 50, 30, "Heater: 200 L a year were used when water that had been usable was so no longer: at its coolest the store gave 30.0 C (86.0 F), and sink waits for 43.0 C"},
+		{"runs short", tank, 0.2, 50, 30, "Heater: 200 L (52.8 gal) a year were used when water that had been usable was so no longer: at its coolest the store gave 30.0 C (86.0 F), and sink waits for 43.0 C"},
 		{"never usable", tank, 0, 50, 30, "Heater: at its coolest the store gave 30.0 C (86.0 F), and sink waits for 43.0 C"},
 		{"short between hours", tank, 0.2, 50, 55, "though the store gave usable water at every full hour"},
 		{"luck", tank, 0.02, 50, 55, ""},

@@ -28,6 +28,7 @@ const (
 	Mass                          // [kg]
 	Conductance                   // [W/K]
 	Conductivity                  // [W/(m K)]
+	Resistance                    // to heat, of an area [m² K/W]
 	Intensity                     // mass of carbon dioxide for energy used [kg/J]
 	Share                         // of a whole [-]
 	dimensions
@@ -157,6 +158,10 @@ var kinds = [dimensions]kind{
 		{btu / hour * 9 / 5 / foot, 0, []string{"Btu/(h ft F)", "Btu/h-ft-F"}},
 		{1, 0, []string{"W/(m K)", "W/m-K", "W/mK"}},
 	}, [2]string{"Btu in/(h ft2 F)", "W/(m K)"}, -1},
+	Resistance: {"a thermal resistance", "3 ft2 h F/Btu or 0.53 m2 K/W", []unit{
+		{foot * foot * hour * 5 / 9 / btu, 0, []string{"ft2 h F/Btu"}},
+		{1, 0, []string{"m2 K/W"}},
+	}, [2]string{"ft2 h F/Btu", "m2 K/W"}, -1},
 	Intensity: {"a carbon intensity", "0.4 kg/kWh", []unit{
 		{1 / kwh, 0, []string{"kg/kWh"}},
 		{0.001 / kwh, 0, []string{"g/kWh"}},

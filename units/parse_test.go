@@ -58,6 +58,9 @@ func TestParse(t *testing.T) {
 		{"20 min", Duration, 1200},
 		{"1 h 30 min", Duration, 5400},
 		{"3.5 W/K", Conductance, 3.5},
+		// By the definitions of foot and Btu 0.3048² × 3600 × 5/9 / 1055.05585262 m² K/W.
+		{"3 ft2 h F/Btu", Resistance, 3 * 0.3048 * 0.3048 * 3600 * 5 / 9 / 1055.05585262},
+		{"0.528 m2 K/W", Resistance, 0.528},
 		{"1 kWh", Energy, 3.6e6},
 		{"1 therm", Energy, 1.054804e8},
 		// Of bills: thousands of US gallons, hundreds of cubic feet.

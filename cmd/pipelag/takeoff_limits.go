@@ -192,19 +192,20 @@ func says(text, other string) bool {
 // neverHot stands for the volume drawn until hot water comes where none does.
 const neverHot = "never hot"
 
-// resistanceUnit is that of the one quantity that has no dimension in package units.
-const resistanceUnit = "m2 K/W"
+// dimension is how a limited quantity is written.
+func dimension(q limits.Quantity) units.Dimension {
+	if d, ok := q.Dimension(); ok {
+		return d
+	}
+	return units.Resistance
+}
 
 // limitText is a limited quantity with its unit.
 func limitText(system units.System, q limits.Quantity, si float64) string {
-	d, ok := q.Dimension()
-	switch {
-	case math.IsInf(si, 0):
+	if math.IsInf(si, 0) {
 		return neverHot
-	case !ok:
-		return fmt.Sprintf("%.3g %s", si, resistanceUnit)
 	}
-	return system.Format(si, d)
+	return system.Format(si, dimension(q))
 }
 
 // foundText is a value that breaks a limit. Where it would read like what is asked it is
@@ -228,9 +229,6 @@ const mostDecimals = 12
 
 // decimalText is a limited quantity with its unit, to a number of decimals.
 func decimalText(system units.System, q limits.Quantity, si float64, decimals int) string {
-	unit := resistanceUnit
-	if d, ok := q.Dimension(); ok {
-		si, unit = system.Convert(si, d), system.Unit(d)
-	}
-	return fmt.Sprintf("%.*f %s", decimals, si, unit)
+	d := dimension(q)
+	return fmt.Sprintf("%.*f %s", decimals, system.Convert(si, d), system.Unit(d))
 }

@@ -5,6 +5,7 @@ import (
 
 	"pipelag/schedules"
 	"pipelag/schedules/published"
+	"pipelag/units"
 )
 
 // Row is one figure as it may be printed.
@@ -92,7 +93,7 @@ func (s *Statistics) Rows(target Target) []Row {
 		all(fmt.Sprintf("draws to %g s", p.Limit), "share", s.ShortDraws[i], p.Share, p.Source, shortNote)
 	}
 	for i, p := range published.SmallDraws() {
-		all(fmt.Sprintf("draws below %.4g L", p.Limit*1000), "share", s.SmallDraws[i], p.Share, p.Source, smallNote)
+		all("draws below "+units.Both(p.Limit, units.Volume), "share", s.SmallDraws[i], p.Share, p.Source, smallNote)
 	}
 	d, k := published.Dispersion(), published.Skewness()
 	all("dispersion of draws a day", "", s.Dispersion, d.Share, d.Source, daysNote)
