@@ -5,6 +5,7 @@ import (
 
 	"pipelag/network/limits"
 	"pipelag/network/takeoff"
+	"pipelag/units"
 )
 
 // takeoffName is the takeoff's file in a folder of results.
@@ -83,7 +84,8 @@ type verdictDocument struct {
 	Source   string   `json:"source"`
 	Status   string   `json:"status"`
 	Quantity string   `json:"quantity"`
-	Asked    float64  `json:"asked"`                // in SI
+	Unit     string   `json:"unit"` // of asked and found
+	Asked    float64  `json:"asked"`
 	At       float64  `json:"at_L_per_s,omitempty"` // the flow at which a pressure is asked
 	Found    *float64 `json:"found"`                // null where it has no end
 	Outcome  string   `json:"outcome"`
@@ -182,12 +184,14 @@ func openDocumentOf(s *takeoff.State) *openDocument {
 func verdictDocuments(verdicts []limits.Verdict) []verdictDocument {
 	all := []verdictDocument{}
 	for _, v := range verdicts {
+		d := dimension(v.Limit.Quantity)
 		row := verdictDocument{
 			Code: v.Limit.Code, Clause: v.Limit.Clause, Source: v.Limit.Source, Status: v.Limit.Status,
-			Quantity: v.Limit.Quantity.String(), Asked: v.Asked, At: v.Limit.Flow / thousandth, Outcome: v.Outcome.String(), Why: v.Why, Beside: v.Beside,
+			Quantity: v.Limit.Quantity.String(), Unit: units.SI.Unit(d), Asked: units.SI.Convert(v.Asked, d), At: v.Limit.Flow / thousandth,
+			Outcome: v.Outcome.String(), Why: v.Why, Beside: v.Beside,
 		}
 		if !math.IsInf(v.Found, 0) {
-			row.Found = in(v.Found, 1)
+			row.Found = in(units.SI.Convert(v.Found, d), 1)
 		}
 		all = append(all, row)
 	}

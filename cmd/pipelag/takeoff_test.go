@@ -56,7 +56,7 @@ func takeoffkeys(ts *testscript.TestScript, _ bool, args []string) {
 			}
 			asked(ts, f["alone"], "an open tap", "flow_L_per_s", "pressure_kPa", "velocities_m_per_s")
 			for _, v := range f["limits"].([]any) {
-				asked(ts, v, "a verdict", "code", "clause", "source", "status", "quantity", "asked", "found", "outcome")
+				asked(ts, v, "a verdict", "code", "clause", "source", "status", "quantity", "unit", "asked", "found", "outcome")
 			}
 		}
 		for _, p := range tubes {
