@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -111,9 +112,16 @@ func nearest(asked string, names []string) (string, bool) {
 	return best, best != ""
 }
 
-// suggest says which of the names a wrong one may have meant.
+// suggest says which of the names a wrong one may have meant. Where one holds a comma all
+// are in quotes, to be told apart.
 func suggest(asked, what string, names []string) string {
-	known := "known " + what + ": " + strings.Join(names, ", ")
+	shown := slices.Clone(names)
+	if slices.ContainsFunc(names, func(name string) bool { return strings.Contains(name, ",") }) {
+		for i := range shown {
+			shown[i] = strconv.Quote(shown[i])
+		}
+	}
+	known := "known " + what + ": " + strings.Join(shown, ", ")
 	if len(names) == 0 {
 		known = "there are no " + what
 	}
