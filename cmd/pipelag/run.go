@@ -68,7 +68,7 @@ any number of cores.`,
 	f := c.Flags()
 	f.IntVar(&o.years, "years", 10, "`N` years to live through; with --precision, the most (then 200 if not given)")
 	bindSeed(c, &o.seed)
-	f.StringVar(&o.precision, "precision", "", "`KEY=HALF-WIDTH`: stop once the 95 % interval of every layout's difference from the\nfirst is this narrow; the key and its unit as in the JSON, such as purged_L=100")
+	f.StringVar(&o.precision, "precision", "", "`KEY=HALF-WIDTH`: stop once the 95 % interval of every layout's difference from the\nfirst is this narrow; the key and its unit as in the JSON, such as purged_L=100.\nOne not reached is no failure: it is told among the doubts")
 	bindLayouts(c, &o.layouts)
 	f.IntVar(&o.grid, "grid", pipework.DefaultCells, "`CELLS` that the largest way to a tap is cut into, 5 to 500 (that of a home run into four fifths\nas many, a loop as its pump asks): more are more exact and slower; where others than usual,\nthe result says how many")
 	f.StringVar(&o.out, "out", "", "`FOLDER` to write the result into; new or empty")

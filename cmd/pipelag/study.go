@@ -79,7 +79,7 @@ puts the parts together, as if there had been none.`,
 	f.StringVar(&o.out, "out", "", "`FOLDER` for the results: new, or of the same study to go on with")
 	f.IntVar(&o.limit, "limit", 0, "run only the first `N` cases")
 	f.StringVar(&o.shard, "shard", "", "`K/N`: run part K of N, such as 3/8, into its own folder in --out")
-	f.StringVar(&o.precision, "precision", "", "`KEY=HALF-WIDTH`: stop the replicates of a case once the 95 % interval of every layout's\ndifference from the first is this narrow, such as purged_L=100")
+	f.StringVar(&o.precision, "precision", "", "`KEY=HALF-WIDTH`: stop the replicates of a case once the 95 % interval of every layout's\ndifference from the first is this narrow, such as purged_L=100. One not reached is no\nfailure: it is told among the doubts")
 	f.IntVar(&o.workers, "workers", 0, "`N` simulations at a time (default one on each core); the results are the same with any number")
 	o.quiet.bind(c)
 	o.units.bind(c)
