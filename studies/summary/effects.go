@@ -27,6 +27,26 @@ type FactorEffect struct {
 	sensitivity.Index
 }
 
+// doubtful tells whether some index is none that a share of a variance can be, by more than
+// its interval, or is as good as unknown.
+func (e Effect) doubtful() bool {
+	// An interval misses one in twenty times; by so little nothing is misread. (Round figure, no source.)
+	const slack = 0.05
+	return slices.ContainsFunc(e.Factors, func(f FactorEffect) bool {
+		first, total := f.First, f.Total
+		switch {
+		case first.High < 0 && first.Mean < -slack:
+		case first.Low > 1 && first.Mean > 1+slack:
+		case total.Low > 1 && total.Mean > 1+slack:
+		case first.Low > total.High && first.Mean > total.Mean+slack:
+		case first.High-first.Low > 1, total.High-total.Low > 1:
+		default:
+			return false
+		}
+		return true
+	})
+}
+
 // PairEffect is what two factors change together beyond what each changes alone.
 type PairEffect struct {
 	Factors [2]string
@@ -145,6 +165,9 @@ func (s *summing) sampledEffects() {
 			e.Factors = append(e.Factors, FactorEffect{f.Name, indices[i]})
 		}
 		s.Effects = append(s.Effects, e)
+	}
+	if slices.ContainsFunc(s.Effects, Effect.doubtful) {
+		s.note("Of shares of the variance some are below 0 or above 1, or larger for a factor alone than with all it interacts with, by more than their intervals, or have intervals wider than from 0 to 1: %d samples are too few to tell such shares; ask for more.", s.Cases/m)
 	}
 	if left > 0 {
 		s.note("%d of %d samples are left out of the indices because a case of each failed.", left, s.Cases/m)

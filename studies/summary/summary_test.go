@@ -13,6 +13,7 @@ import (
 	"pipelag/scenarios"
 	"pipelag/sim"
 	"pipelag/studies"
+	"pipelag/studies/sensitivity"
 	"pipelag/studies/store"
 )
 
@@ -314,6 +315,9 @@ func TestSensitivity(t *testing.T) {
 			t.Errorf("%+v, want %g", f, want)
 		}
 	}
+	if len(s.Notes) != 1 {
+		t.Errorf("more than what the mixtures are for is told: %q", s.Notes)
+	}
 	// The sum of a share u of 10 °F and v of 20 °F, in their own degrees: 500/12 of
 	// variance, of 200 points on their own. The mixtures are no more points: with them the
 	// interval would be 0.7 of this.
@@ -327,6 +331,34 @@ func TestSensitivity(t *testing.T) {
 	}
 	if members != 200 {
 		t.Errorf("%d cases in the groups of a factor", members)
+	}
+}
+
+// TestDoubtfulShares: shares of a variance lie from 0 to 1, and a factor's with all it
+// interacts with is no less than its alone.
+func TestDoubtfulShares(t *testing.T) {
+	i := func(mean, low, high float64) sim.Interval { return sim.Interval{Mean: mean, Low: low, High: high} }
+	sound := i(0.5, 0.4, 0.6)
+	for name, c := range map[string]struct {
+		first, total sim.Interval
+		doubtful     bool
+	}{
+		"sound":                       {sound, sound, false},
+		"below 0":                     {i(-0.14, -0.2, -0.1), sound, true},
+		"below 0, as its interval is": {i(-0.14, -0.4, 0.1), sound, false},
+		"hardly below 0":              {i(-0.02, -0.03, -0.01), i(0.01, 0, 0.02), false},
+		"above 1":                     {i(1.3, 1.1, 1.5), i(1.4, 0.9, 1.6), true},
+		"above 1 in all":              {sound, i(1.3, 1.1, 1.5), true},
+		"more alone":                  {i(0.8, 0.7, 0.9), sound, true},
+		"more alone, by its interval": {i(0.6, 0.4, 0.8), sound, false},
+		"unknown":                     {i(0.7, 0.1, 1.3), i(0.7, 0.4, 1), true},
+		"unknown in all":              {sound, i(0.7, 0, 1.3), true},
+		"without intervals":           {i(0.7, math.NaN(), math.NaN()), i(0.7, math.NaN(), math.NaN()), false},
+	} {
+		e := Effect{Factors: []FactorEffect{{Index: sensitivity.Index{First: sound, Total: sound}}, {Index: sensitivity.Index{First: c.first, Total: c.total}}}}
+		if got := e.doubtful(); got != c.doubtful {
+			t.Errorf("%s: %v", name, got)
+		}
 	}
 }
 
