@@ -150,14 +150,15 @@ func varied(f *scenarios.Factor) string {
 		}
 		return strings.Join(levels, ", ")
 	}
-	text := f.Text(scenarios.Setting{Number: f.Range.From}) + " to " + f.Text(scenarios.Setting{Number: f.Range.To})
+	number := func(x float64) string { return f.Text(scenarios.Setting{Number: x}) }
+	text := number(f.Range.From) + " to " + number(f.Range.To)
 	switch r := f.Range; {
 	case r.Steps > 0:
 		text += fmt.Sprintf(", %d values", r.Steps)
 	case r.Distribution == scenarios.Normal:
-		text += fmt.Sprintf(", normal about %g, standard deviation %g", r.Mean, r.Deviation)
+		text += fmt.Sprintf(", normal about %s, standard deviation %s", number(r.Mean), number(r.Deviation))
 	case r.Distribution == scenarios.Triangular:
-		text += fmt.Sprintf(", triangular with its peak at %g", r.Peak)
+		text += fmt.Sprintf(", triangular with its peak at %s", number(r.Peak))
 	case r.Distribution != "":
 		text += ", " + string(r.Distribution)
 	}
