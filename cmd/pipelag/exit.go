@@ -10,11 +10,12 @@ import (
 	"pipelag/internal/fault"
 	"pipelag/scenarios"
 	"pipelag/sim"
+	"pipelag/studies/store"
 )
 
 // Exit codes. An error that says nothing of its code is the user's to mend: the
-// command line or a file is wrong; but for a fault of the program, and a disk that
-// is full or broken.
+// command line or a file is wrong; but for a fault of the program, a disk that is full
+// or broken, and a piece of a study that was damaged there.
 const (
 	codeDone        = 0
 	codeUnmet       = 1 // a check or a target is not met
@@ -43,6 +44,7 @@ func failed(err error) error {
 
 func codeOf(ctx context.Context, err error) int {
 	var c coded
+	var damaged store.Damaged
 	switch {
 	case err == nil:
 		return codeDone
@@ -50,7 +52,7 @@ func codeOf(ctx context.Context, err error) int {
 		return codeInterrupted
 	case errors.As(err, &c):
 		return c.code
-	case errors.Is(err, fault.Err), errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT), errors.Is(err, syscall.EIO):
+	case errors.Is(err, fault.Err), errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT), errors.Is(err, syscall.EIO), errors.As(err, &damaged):
 		return codeFailed
 	}
 	return codeWrong

@@ -34,7 +34,7 @@ FOLDER's report.html, which study and study merge write, says it as a page.`,
 			}
 			sum, err := summed(cases, f)
 			if err != nil {
-				return failed(err)
+				return err
 			}
 			return (&studied{sum, f.Manifest}).show(f, system.System, asJSON, c.OutOrStdout())
 		},

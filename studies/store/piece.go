@@ -71,8 +71,13 @@ func Size(r Run) (int, error) {
 	return len(text) / 32, err
 }
 
-// readPiece reads a piece back. An error says that it is not whole, or not of
-// this study.
+// Damaged is a piece that is there and not whole, or not of this study.
+type Damaged struct{ error }
+
+// Unwrap is what is wrong with it.
+func (d Damaged) Unwrap() error { return d.error }
+
+// readPiece reads a piece back. An error of one that is there is Damaged.
 func readPiece(path, study string, s span) ([]Run, error) {
 	f, err := os.Open(path)
 	if err != nil {
@@ -81,7 +86,7 @@ func readPiece(path, study string, s span) ([]Run, error) {
 	defer f.Close()
 	runs, err := decodePiece(bufio.NewReader(f), study, s)
 	if err != nil {
-		return nil, fmt.Errorf("piece %s: %w; remove this file and run the study again: only its runs are made anew", path, err)
+		return nil, Damaged{fmt.Errorf("piece %s: %w; remove this file and run the study again: only its runs are made anew", path, err)}
 	}
 	return runs, nil
 }
