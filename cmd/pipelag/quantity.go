@@ -129,20 +129,15 @@ func (s shown) parse(number string) (float64, error) {
 }
 
 // estimate is a mean and half its 95 % interval as text, both rounded to the last
-// telling figure of the half-width; the mean to no more than four figures, but to
-// its own telling ones where the half-width is larger than it; neither finer than
-// the power of ten given. The half-width is left out where it is unknown or rounds
+// telling figure of the half-width; the mean to no more than four figures; neither finer
+// than the power of ten given. The half-width is left out where it is unknown or rounds
 // to nothing.
 func estimate(mean, half float64, finest int) (string, string) {
 	place := max(decimal.Last(mean, 4), finest)
 	if half > 0 {
 		place = max(telling(half), place)
 	}
-	own := place
-	if mean != 0 {
-		own = min(place, max(telling(mean), finest))
-	}
-	text, width := rounded(mean, own), ""
+	text, width := rounded(mean, place), ""
 	if half > 0 {
 		width = rounded(half, place)
 	}

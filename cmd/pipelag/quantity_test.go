@@ -25,9 +25,9 @@ func TestEstimate(t *testing.T) {
 		{"rounding", -1.8e-11, 2e-11, -1, "0", ""},
 		{"no minus before zero", -0.01, 0.4, -1, "0", "0.4"},
 		{"a figure more in front", 99.996, 0.0007, -9, "100.0", ""},
-		{"wider than the mean", 501.3, 4321, -9, "500", "4000"},
-		{"wider than a mean that begins with 1", 1421, 3567, -9, "1400", "4000"},
-		{"far wider than the mean", -0.0128, 0.43, -9, "-0.013", "0.4"},
+		{"wider than the mean", 501.3, 4321, -9, "1000", "4000"},
+		{"wider than a mean that begins with 1", 1421, 3567, -9, "1000", "4000"},
+		{"far wider than the mean", -0.0128, 0.43, -9, "0", "0.4"},
 		{"wider than no mean", 0, 4321, -9, "0", "4000"},
 		{"below zero", -1286.2, 26.3, -9, "-1286", "26"},
 	} {

@@ -41,6 +41,9 @@ func (s shown) change(system units.System, currency string, i sim.Interval, base
 	if i.Mean < 0 {
 		size, way = sim.Interval{Mean: -i.Mean, Low: -i.High, High: -i.Low}, " less"
 	}
+	if mean, half := s.estimate(system, size, size.Mean); mean == "0" {
+		return "the same within ±\u00a0" + half + "\u00a0" + s.unit(system, currency)
+	}
 	text := s.plusMinus(system, currency, size) + way
 	if i.Low <= 0 && i.High >= 0 {
 		text += " (which may be chance)"

@@ -147,6 +147,19 @@ func TestAnswer(t *testing.T) {
 	}
 }
 
+// TestChange: a difference that its interval's digits round to none is none within that.
+func TestChange(t *testing.T) {
+	for want, i := range map[string]sim.Interval{
+		"the same within ±\u00a03\u00a0USD":                   {Mean: -0.25, Low: -3.25, High: 2.75},
+		"1\u00a0±\u00a03\u00a0USD less (which may be chance)": {Mean: -0.75, Low: -3.75, High: 2.25},
+		"the same": {Mean: 0, Low: 0, High: 0},
+	} {
+		if got := quantityShown(sim.Cost).change(units.SI, "USD", i, 400); got != want {
+			t.Errorf("%+v: got %q, want %q", i, got, want)
+		}
+	}
+}
+
 // Years that are all the same say nothing of how sure their numbers are.
 func TestAnswerOfAlikeYears(t *testing.T) {
 	o := compared(false)
