@@ -5,7 +5,9 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"math"
 	"regexp"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -142,8 +144,33 @@ func (q quietFlag) notices(stderr io.Writer) io.Writer {
 	return stderr
 }
 
+// seedFlag is --seed.
+type seedFlag uint64
+
+// Set takes the flag's text.
+func (s *seedFlag) Set(text string) error {
+	n, err := strconv.ParseUint(text, 10, 64)
+	if err != nil {
+		return fmt.Errorf("write a whole number from 0 to %d", uint64(math.MaxUint64))
+	}
+	*s = seedFlag(n)
+	return nil
+}
+
+// String is the seed as text.
+func (s *seedFlag) String() string { return strconv.FormatUint(uint64(*s), 10) }
+
+// Type is what help shows in the place of the text.
+func (s *seedFlag) Type() string { return "N" }
+
+// newSeed is --seed, 1 if not given.
+func newSeed(to *uint64) *seedFlag {
+	*to = 1
+	return (*seedFlag)(to)
+}
+
 func bindSeed(c *cobra.Command, to *uint64) {
-	c.Flags().Uint64Var(to, "seed", 1, "`N`, a whole number from 0; another one draws other years")
+	c.Flags().Var(newSeed(to), "seed", "`N`, a whole number from 0; another one draws other years")
 }
 
 func bindJSON(c *cobra.Command, to *bool) {

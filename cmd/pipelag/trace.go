@@ -82,7 +82,7 @@ the first of those is taken.`,
 	f.BoolVar(&o.noDispersion, "no-dispersion", false, "leave out the mixing along pipes")
 	f.BoolVar(&o.inspect, "inspect", false, "show every coefficient of every pipe on the way, with its formula and source")
 	f.IntVar(&o.day, "day", 0, "`DAY` of the year, from 1, to watch instead of openings")
-	f.Uint64Var(&o.seed, "seed", 1, "with --day: `N`, a whole number from 0; another one draws other years")
+	f.Var(newSeed(&o.seed), "seed", "with --day: `N`, a whole number from 0; another one draws other years")
 	f.IntVar(&o.replicate, "replicate", 0, "with --day: `N`, which of the seed's years, from 0")
 	f.StringVar(&o.figure, "figure", "", "new `FILE` (.svg, .pdf or .png) to draw the temperature at the tap, or the day, into")
 	f.StringVar(&o.report, "report", "", "new `FILE` (.html) to write as a page that opens in any browser")
