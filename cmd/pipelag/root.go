@@ -42,6 +42,7 @@ Exit codes: 0 done, 1 a check or target not met, 2 the command or the input is w
 		return err
 	}
 	strictHelpers(root)
+	addCompletions(root)
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return fmt.Errorf("%w; the flags are in: %s --help", err, c.CommandPath())
 	})

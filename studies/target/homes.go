@@ -36,6 +36,9 @@ var measureNames = [measures]string{"stored-volume", "length", "wait", "insulati
 // String is the measure's name on the command line.
 func (m Measure) String() string { return measureNames[m] }
 
+// Measures are the names of all measures.
+func Measures() []string { return slices.Clone(measureNames[:]) }
+
 // ParseMeasure finds a measure by its name.
 func ParseMeasure(text string) (Measure, error) {
 	if i := slices.Index(measureNames[:], text); i >= 0 {
