@@ -1,7 +1,5 @@
 package pipework
 
-import "math"
-
 // row is the water of a stream: cells one behind the other, from the inlet. A
 // shift moves all water on by one cell. The first and the last hold what there is
 // of a cell; what leaves in a shift is then the last and, to make up a cell, the end
@@ -19,7 +17,8 @@ import "math"
 // long as the row holds what a shift moves; see fit.
 type row struct {
 	water  []float64 // temperature [°C]
-	number []float64 // dispersion number of the face after each cell but the last [-]
+	number []float64 // dispersion number of the face after each cell but the last, in a step [-]
+	steps  int       // in which water disperses at each shift
 	head   float64   // share of a shift that the first cell holds [-]
 	tail   float64   // and the last; 1 for both where there is but one
 	out    float64   // temperature of what leaves until the next shift [°C]
@@ -134,9 +133,8 @@ func slope(to, from float64) float64 {
 // spreading. Where less than nothing is left, heat passes from cold to warm, but
 // never so much that a new peak would rise.
 //
-// The scheme is explicit, in as many equal steps as keep every number, most of which
-// is the largest, under a half.
-func (r *row) disperse(most float64) {
+// The scheme is explicit, in equal steps.
+func (r *row) disperse() {
 	k := r.settled
 	if k >= len(r.water)-1 {
 		return
@@ -145,34 +143,40 @@ func (r *row) disperse(most float64) {
 	if k > 0 {
 		before = r.water[k-1]
 	}
-	steps := max(1, math.Ceil(most/0.5))
-	for range int(steps) {
-		spread(r.water[k:], r.number[k:], before, 1/steps)
+	for range r.steps {
+		spread(r.water[k:], r.number[k:], before)
 	}
 }
 
-// spread moves heat between neighbours by a share of their dispersion numbers;
-// before is the temperature upstream of the first.
+// spread moves heat between neighbours by their dispersion numbers; before is the
+// temperature upstream of the first.
+func spread(x, number []float64, before float64) {
+	here, next := x[0], x[1]
+	in := 0.0                          // what came in from the cell before
+	up, fall := before-here, here-next // the falls across the face before and this one
+	number = number[:len(x)-1]
+	for j, beyond := range x[2:] {
+		down := next - beyond
+		flux := crossing(number[j], up, fall, down)
+		x[j] = here + in - flux
+		in, up, fall = flux, fall, down
+		here, next = next, beyond
+	}
+	flux := crossing(number[len(number)-1], up, fall, fall)
+	x[len(x)-2] = here + in - flux
+	x[len(x)-1] = next + flux
+}
+
+// crossing is what a dispersion number lets pass across a face with a fall of temperature,
+// between the falls up and down the stream.
 // Source: J. P. Boris and D. L. Book, Flux-corrected transport I, J. Comput.
 // Phys. 11 (1973) 38, for the limit where a number is below nothing (from memory).
-func spread(x, number []float64, before, share float64) {
-	last := len(x) - 1
-	number = number[:last]
-	in := 0.0                          // what came in from the cell before
-	up, fall := before-x[0], x[0]-x[1] // the falls across the face before and this one
-	for j, d := range number {
-		down := fall
-		if j+2 <= last {
-			down = x[j+1] - x[j+2]
-		}
-		flux := d * share * fall
-		if d < 0 {
-			flux = -limited(-flux, up/2, down/2)
-		}
-		x[j] += in - flux
-		in, up, fall = flux, fall, down
+func crossing(number, up, fall, down float64) float64 {
+	flux := number * fall
+	if number < 0 && (fall*(up+2*flux) < 0 || fall*(down+2*flux) < 0) {
+		return -limited(-flux, up/2, down/2)
 	}
-	x[last] += in
+	return flux
 }
 
 // limited is flux, or as much of it as neither of two falls of its sign is less

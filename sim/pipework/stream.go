@@ -20,7 +20,6 @@ type stream struct {
 	share     float64   // of a whole cell that this is [-]
 	duration  float64   // of one shift [s]
 	ends      float64   // how much more water disperses at a face, as the ends have none [-]
-	most      float64   // the largest dispersion number [-]
 	changing  bool      // radial mixing has just begun, so the numbers change
 
 	filled float64 // share of the next cell that has come in [-]
@@ -121,15 +120,21 @@ func (w *System) renew(s *stream) {
 	}
 }
 
-// disperses works out the dispersion number of every face in a stream. Between two
-// stretches it is the mean of theirs.
+// disperses works out the dispersion number of every face in a stream, in as many steps
+// as keep them under a half. Between two stretches it is the mean of theirs.
 func (s *stream) disperses() {
-	s.most = 0
+	most := 0.0
+	for k := range s.stretches {
+		st := &s.stretches[k]
+		st.number = st.dispersion() * s.ends
+		most = max(most, st.number)
+	}
+	steps := max(1, math.Ceil(most/0.5))
+	s.steps = int(steps)
 	before := 0.0
 	for k := range s.stretches {
 		st := &s.stretches[k]
-		d := st.dispersion() * s.ends
-		s.most = max(s.most, d)
+		d := st.number / steps
 		if k > 0 && st.begin == 0 {
 			s.number[st.first-1] = (before + d) / 2
 		}
@@ -224,7 +229,7 @@ func (w *System) Shift(k int) {
 	if s.changing {
 		s.disperses()
 	}
-	s.disperse(s.most)
+	s.disperse()
 	s.exchange()
 	if s.settled < len(s.water) {
 		s.promise()

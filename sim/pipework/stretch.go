@@ -23,6 +23,7 @@ type stretch struct {
 	head, tail float64 // share of the water in its first and its last cell that is in it [-]
 	step       step    // what a shift does, at this flow
 	excess     float64 // of the outermost node over its surroundings, for which step holds [K]
+	number     float64 // dispersion number of a shift [-]
 	calm       float64 // heat that the cells which have settled lose in a shift [J]
 	unmixed    float64 // share of radial mixing still to come since the flow began [-]
 }

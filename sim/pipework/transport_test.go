@@ -220,7 +220,7 @@ func TestSpreadBuildsUp(t *testing.T) {
 			s.promise()
 			s.shift(0)
 			s.disperses()
-			s.disperse(s.most)
+			s.disperse()
 			s.exchange()
 			if k := int(now / 10); k <= checked {
 				continue
