@@ -5,9 +5,9 @@ import "math"
 // relax lets pipe i cool until a time.
 func (w *System) relax(i int, until float64) { w.letRest([]*pipe{&w.pipes[i]}, until) }
 
-// relaxAll lets the pipes of a stream that is to begin cool until a time. Those of one
+// relaxAll lets the pipes of a stream that is to begin cool until now. Those of one
 // fabric and zone that follow each other and came to rest together cool as one.
-func (w *System) relaxAll(s *stream, until float64) {
+func (w *System) relaxAll(s *stream) {
 	for k := 0; k < len(s.sections); {
 		first := &w.pipes[s.sections[k].pipe]
 		w.group = w.group[:0]
@@ -18,7 +18,7 @@ func (w *System) relaxAll(s *stream, until float64) {
 			}
 			w.group = append(w.group, p)
 		}
-		w.letRest(w.group, until)
+		w.letRest(w.group, w.Now)
 	}
 }
 

@@ -70,9 +70,7 @@ func (w *System) start(s *stream) {
 	w.fit(s)
 	s.duration = s.cell / s.flow
 	s.since = w.Now
-	// Exchange at each shift stands for half a shift's time before it and half
-	// after, so the rest is drawn out by half a shift.
-	w.relaxAll(s, w.Now+s.duration/2)
+	w.relaxAll(s)
 	for _, part := range s.sections {
 		w.pipes[part.pipe].move(w.Now)
 	}
@@ -82,10 +80,10 @@ func (w *System) start(s *stream) {
 	w.await(s)
 }
 
-// end stops the water of a stream where it is. Pipes of no other come to rest. What it has
-// exchanged last stands for half a shift's time to come.
+// end stops the water of a stream where it is. Pipes of no other come to rest. Water and
+// wall have exchanged heat up to the last shift; what is left until now is part of the rest.
 func (w *System) end(s *stream) {
-	clock := w.Now + (0.5-s.filled)*s.duration
+	clock := w.Now - s.filled*s.duration
 	if s.filled > 0 {
 		s.stop(s.filled, s.inflow/s.filled)
 	}
