@@ -57,8 +57,8 @@ func (w *System) GiveMains(t float64) {
 		return
 	}
 	w.mains = t
-	for k := range w.streams {
-		if s := &w.streams[k]; w.source(s) == mains {
+	for _, s := range w.streams {
+		if w.source(s) == mains {
 			w.await(s)
 		}
 	}

@@ -40,7 +40,7 @@ func (w *System) Following(i int) float64 {
 
 // within is the stream that pipe i is part of, and its first cell there.
 func (w *System) within(i int) (s *stream, first int) {
-	s = &w.streams[w.of[i]]
+	s = w.streams[w.of[i]]
 	return s, s.of(i).first
 }
 

@@ -1,6 +1,9 @@
 package pipework
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Route makes the pipes carry the wanted flows from now on.
 func (w *System) Route() {
@@ -18,11 +21,11 @@ func (w *System) route() {
 
 // reroute makes the streams those of the wanted flows.
 func (w *System) reroute() {
-	before := w.streams
-	w.streams, w.spare = w.spare[:0], before
+	w.streams, w.before = w.before[:0], w.streams
 	for i := range w.of {
 		w.of[i] = -1
 	}
+	w.runs = w.runs[:0]
 	for i, flow := range w.Wanted {
 		if flow > 0 {
 			w.join(i, flow)
@@ -33,20 +36,19 @@ func (w *System) reroute() {
 			w.join(i, -w.Wanted[i])
 		}
 	}
-	// Streams that go on as they were keep their place; the others stop, and
-	// those that are new start once all old ones have stopped.
-	for b := range before {
-		old := &before[b]
-		if k := w.of[old.sections[0].pipe]; k >= 0 && w.streams[k].carries(old) {
-			s := &w.streams[k]
-			*s, *old = *old, *s
-			continue
-		}
-		w.end(old)
+	for _, r := range w.runs {
+		w.streams = append(w.streams, w.stream(r.first, r.last))
 	}
-	for k := range w.streams {
-		if s := &w.streams[k]; s.duration == 0 {
-			w.start(s)
+	// Streams that go on as they were do so; the others stop, and those that are
+	// new start once all old ones have stopped.
+	for _, old := range w.before {
+		if k := w.of[old.sections[0].pipe]; k < 0 || w.streams[k] != old {
+			w.end(old)
+		}
+	}
+	for k, s := range w.streams {
+		if !s.flows {
+			w.start(s, w.runs[k].flow)
 		}
 	}
 }
@@ -68,8 +70,7 @@ func (w *System) routed() bool {
 
 // pace makes the streams, which are those of the wanted flows, as fast as these.
 func (w *System) pace() {
-	for k := range w.streams {
-		s := &w.streams[k]
+	for _, s := range w.streams {
 		if flow := math.Abs(w.Wanted[s.sections[0].pipe]); flow != s.flow {
 			w.speed(s, flow)
 		}
@@ -79,30 +80,41 @@ func (w *System) pace() {
 	}
 }
 
-// join adds pipe i, the next outwards of those that flow, to the stream that
-// feeds it or to a new one.
+// run is pipes one behind the other that are to carry one flow.
+type run struct {
+	first, last int
+	flow        float64 // [m³/s]
+}
+
+// join adds pipe i, the next outwards of those that flow, to the run that feeds it or
+// to a new one.
 func (w *System) join(i int, flow float64) {
-	if f := w.feed[i]; f >= 0 {
-		k := w.of[f]
-		if s := &w.streams[k]; flow == s.flow && w.pipes[f].cellVolume == w.pipes[i].cellVolume {
-			s.sections = append(s.sections, section{pipe: i})
-			w.of[i] = k
+	if f := w.feed[i]; f >= 0 && w.pipes[f].cellVolume == w.pipes[i].cellVolume {
+		if r := &w.runs[w.of[f]]; flow == r.flow {
+			r.last, w.of[i] = i, w.of[f]
 			return
 		}
 	}
-	k := len(w.streams)
-	if k == cap(w.streams) {
-		w.streams = append(w.streams, stream{})
+	w.of[i] = len(w.runs)
+	w.runs = append(w.runs, run{i, i, flow})
+}
+
+// stream is that from one pipe to another. It is laid out once and kept.
+func (w *System) stream(first, last int) *stream {
+	for _, s := range w.laidOut[last] {
+		if s.sections[0].pipe == first {
+			return s
+		}
 	}
-	w.streams = w.streams[:k+1]
-	s := &w.streams[k]
-	*s = stream{
-		// Their room is used again.
-		row:       row{water: s.water, number: s.number},
-		stretches: s.stretches, walls: s.walls,
-		sections: append(s.sections[:0], section{pipe: i}), flow: flow,
+	s := &stream{sections: []section{{pipe: last}}}
+	for i := last; i != first; {
+		i = w.feed[i]
+		s.sections = append(s.sections, section{pipe: i})
 	}
-	w.of[i] = k
+	slices.Reverse(s.sections)
+	w.fit(s)
+	w.laidOut[last] = append(w.laidOut[last], s)
+	return s
 }
 
 // speed changes the flow of a stream that goes on. Its steps stay as they are

@@ -13,14 +13,14 @@ type stream struct {
 	row
 	sections  []section // from the heater outwards
 	stretches []stretch // that they make together
-	walls     []float64 // room for their temperatures
-	flow      float64   // [m³/s]
-	paced     float64   // the flow for which the steps of its stretches are [m³/s]
-	cell      float64   // volume that a shift moves [m³]
-	share     float64   // of a whole cell that this is [-]
-	duration  float64   // of one shift [s]
-	ends      float64   // how much more water disperses at a face, as the ends have none [-]
-	changing  bool      // radial mixing has just begun, so the numbers change
+	flows     bool
+	flow      float64 // that, or the last [m³/s]
+	paced     float64 // the flow for which the steps of its stretches are [m³/s]
+	cell      float64 // volume that a shift moves [m³]
+	share     float64 // of a whole cell that this is [-]
+	duration  float64 // of one shift [s]
+	ends      float64 // how much more water disperses at a face, as the ends have none [-]
+	changing  bool    // radial mixing has just begun, so the numbers change
 
 	filled float64 // share of the next cell that has come in [-]
 	inflow float64 // sum of share × temperature that came in [°C]
@@ -37,19 +37,6 @@ const lookEvery = 8
 // what they settled at.
 func (s *stream) still() bool { return s.due == never }
 
-// carries tells whether the stream is one of the same pipes as another.
-func (s *stream) carries(o *stream) bool {
-	if len(s.sections) != len(o.sections) {
-		return false
-	}
-	for k := range s.sections {
-		if s.sections[k].pipe != o.sections[k].pipe {
-			return false
-		}
-	}
-	return true
-}
-
 // source is the pipe that feeds a stream, or what stands for a heater or the mains.
 func (w *System) source(s *stream) int { return w.feed[s.sections[0].pipe] }
 
@@ -65,16 +52,16 @@ func (w *System) supply(s *stream) float64 {
 	}
 }
 
-// start lets the water of a stream begin to move.
-func (w *System) start(s *stream) {
-	w.fit(s)
-	s.duration = s.cell / s.flow
-	s.since = w.Now
+// start lets the water of a stream begin to move at a flow.
+func (w *System) start(s *stream, flow float64) {
+	s.flows, s.flow, s.duration = true, flow, s.cell/flow
+	s.filled, s.inflow, s.since, s.shifts = 0, 0, w.Now, 0
 	w.relaxAll(s)
 	for _, part := range s.sections {
 		w.pipes[part.pipe].move(w.Now)
 	}
 	w.gather(s)
+	w.expose(s)
 	w.renew(s)
 	s.promise()
 	w.await(s)
@@ -88,6 +75,7 @@ func (w *System) end(s *stream) {
 		s.stop(s.filled, s.inflow/s.filled)
 	}
 	w.scatter(s)
+	s.flows = false
 	for _, part := range s.sections {
 		p := &w.pipes[part.pipe]
 		p.clock = clock
@@ -97,20 +85,38 @@ func (w *System) end(s *stream) {
 	}
 }
 
-// renew takes over the flow and the surroundings of a stream as they are now, at
-// which none of it has settled yet.
+// expose takes over the surroundings of a stream as they are now, and how far it is
+// above them.
+func (w *System) expose(s *stream) {
+	for k := range s.stretches {
+		st := &s.stretches[k]
+		st.step.ambient = w.Air(st.zone, w.Now)
+		st.excess = st.outside(st.step.ambient)
+	}
+}
+
+// renew makes the steps of a stream those of its flow and of its surroundings, at which
+// none of it has settled yet.
 func (w *System) renew(s *stream) {
 	s.unsettle()
+	if s.flow != s.paced {
+		w.hasten(s)
+	}
+	for k := range s.stretches {
+		st := &s.stretches[k]
+		st.step.lose(st.fabric, st.excess)
+	}
+}
+
+// hasten makes the steps of a stream those of its flow.
+func (w *System) hasten(s *stream) {
 	s.paced, s.changing = s.flow, false
 	if s.flow != w.flow { // mostly one flow goes all the way from the heater to a tap
 		w.flow, w.place = s.flow, placeOf(s.flow)
 	}
 	for k := range s.stretches {
 		st := &s.stretches[k]
-		st.step.ambient = w.Air(st.zone, w.Now)
 		st.step.carry(st.fabric, s.duration, w.place, s.share)
-		st.excess = st.outside(st.step.ambient)
-		st.step.lose(st.fabric, st.excess)
 		s.changing = s.changing || st.step.late != st.step.early
 	}
 	if !s.changing {
@@ -155,6 +161,7 @@ func (s *stream) disperses() {
 // weatherIn takes over the surroundings of a stream as they are now.
 func (w *System) weatherIn(s *stream) {
 	still := s.still()
+	w.expose(s)
 	w.renew(s)
 	if still { // it most likely is so again, a trifle warmer or cooler
 		s.steady = w.supply(s)
@@ -208,10 +215,10 @@ func (w *System) feeds(k int, o *stream) bool {
 
 // Shift moves the water of stream k on by one cell; it must be due now.
 func (w *System) Shift(k int) {
-	s := &w.streams[k]
+	s := w.streams[k]
 	w.update(s)
-	for j := k + 1; j < len(w.streams); j++ {
-		if o := &w.streams[j]; w.feeds(k, o) {
+	for _, o := range w.streams[k+1:] {
+		if w.feeds(k, o) {
 			w.update(o) // with the water that has left until now
 		}
 	}
@@ -237,8 +244,8 @@ func (w *System) Shift(k int) {
 		s.follow(w.volume)
 	}
 	w.await(s)
-	for j := k + 1; j < len(w.streams); j++ {
-		if o := &w.streams[j]; o.still() && w.feeds(k, o) {
+	for _, o := range w.streams[k+1:] {
+		if o.still() && w.feeds(k, o) {
 			w.await(o) // what comes now may not be what it settled at
 		}
 	}

@@ -1,7 +1,5 @@
 package pipework
 
-import "slices"
-
 // section is where the water of a pipe is in its stream.
 type section struct {
 	pipe    int
@@ -52,7 +50,6 @@ func (st *stretch) dispersion() float64 {
 // fit lays the sections of a stream out along one row of cells. What a shift moves
 // is a whole cell, or as much as the stream holds where that is less.
 func (w *System) fit(s *stream) {
-	s.stretches = s.stretches[:0]
 	begin, held, cells := w.pipes[s.sections[0].pipe].begin, 0.0, 0
 	for k := range s.sections {
 		part := &s.sections[k]
@@ -83,7 +80,7 @@ func (w *System) fit(s *stream) {
 	s.head, s.tail = head/s.share, tail/s.share
 	s.cell = s.share * s.stretches[0].cellVolume
 	s.ends = held / max(held-1, 1) // a front crosses a face less than there are cells
-	s.water, s.number = room(s.water, cells), room(s.number, cells)
+	s.water, s.number = make([]float64, cells), make([]float64, cells)
 	holds := func(c int) float64 {
 		switch c {
 		case 0:
@@ -93,27 +90,15 @@ func (w *System) fit(s *stream) {
 		}
 		return 1
 	}
-	walls := 0
 	for k := range s.stretches {
 		st := &s.stretches[k]
-		walls += st.cells * (st.nodes - 1)
 		st.head = st.size(0) / holds(st.first)
 		st.tail = st.size(st.cells-1) / holds(st.first+st.cells-1)
-	}
-	s.walls = room(s.walls, walls)
-	free := s.walls
-	for k := range s.stretches {
-		st := &s.stretches[k]
 		st.temp[0] = s.water[st.first:][:st.cells]
 		for j := 1; j < st.nodes; j++ {
-			st.temp[j], free = free[:st.cells], free[st.cells:]
+			st.temp[j] = make([]float64, st.cells)
 		}
 	}
-}
-
-// room is a slice for n numbers, in the room of an earlier one if there is enough.
-func room(earlier []float64, n int) []float64 {
-	return slices.Grow(earlier[:0], n)[:n]
 }
 
 // lengthen adds a section to the last stretch of a stream, or to a new one.
@@ -122,24 +107,24 @@ func (s *stream) lengthen(part *section, p *pipe) *stretch {
 	part.stretch = n - 1
 	if n > 0 {
 		if st := &s.stretches[n-1]; st.fabric == p.fabric && st.zone == p.zone {
-			st.unmixed += (p.unmixed - st.unmixed) * p.worth / (st.worth + p.worth)
 			st.extend(&p.conduit)
 			return st
 		}
 	}
 	part.stretch = n
-	s.stretches = slices.Grow(s.stretches, 1)[:n+1]
-	st := &s.stretches[n]
-	st.conduit, st.pipe, st.first, st.unmixed = p.conduit, part.pipe, part.first, p.unmixed
-	st.lost, st.calm = 0, 0
-	return st
+	s.stretches = append(s.stretches, stretch{column: column{conduit: p.conduit}, pipe: part.pipe, first: part.first})
+	return &s.stretches[n]
 }
 
 // gather takes the temperatures of a stream over from its pipes.
 func (w *System) gather(s *stream) {
+	for k := range s.stretches {
+		s.stretches[k].unmixed = 0
+	}
 	for k := range s.sections {
 		part := &s.sections[k]
 		p, st := &w.pipes[part.pipe], &s.stretches[part.stretch]
+		st.unmixed += p.unmixed * p.worth / st.worth
 		add(s.water[part.first:], p.temp[0], part.water)
 		for j := 1; j < p.nodes; j++ {
 			add(st.temp[j][part.first-st.first:], p.temp[j], part.wall)

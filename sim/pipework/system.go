@@ -14,13 +14,15 @@ type System struct {
 	Wanted []float64 // flow by pipe from the next Route on; below 0 from the mains outwards in a cold line [m³/s]
 
 	pipes   []pipe
-	streams []stream  // what flows, from the heater outwards
-	spare   []stream  // of earlier, to use again
-	of      []int     // by pipe: its stream, −1 at rest
-	feed    []int     // by pipe, as the plan's, but for a cold line whose water goes the other way
-	given   []float64 // by heater: temperature of the water it gives [°C]
-	mains   float64   // and of that which comes in where a cold line begins [°C]
-	flow    float64   // the flow whose place on the ladder was last looked up [m³/s]
+	streams []*stream   // what flows, from the heater outwards
+	before  []*stream   // room for those of before
+	runs    []run       // of pipes, of which they are made
+	laidOut [][]*stream // by pipe: all that ever ended with it
+	of      []int       // by pipe: its stream, −1 at rest
+	feed    []int       // by pipe, as the plan's, but for a cold line whose water goes the other way
+	given   []float64   // by heater: temperature of the water it gives [°C]
+	mains   float64     // and of that which comes in where a cold line begins [°C]
+	flow    float64     // the flow whose place on the ladder was last looked up [m³/s]
 	place   place
 	group   []*pipe             // room for those that cool as one
 	looked  [maxNodes][]float64 // room for the temperatures of a pipe that is looked at
@@ -31,14 +33,15 @@ type System struct {
 // heaters and mains that give it at others [°C].
 func NewSystem(p *Plan, given, mains float64) *System {
 	w := &System{
-		Plan:   p,
-		Wanted: make([]float64, len(p.conduits)),
-		of:     make([]int, len(p.conduits)),
-		feed:   p.feed,
-		pipes:  make([]pipe, len(p.conduits)),
-		lost:   make([]float64, len(p.conduits)),
-		given:  slices.Repeat([]float64{given}, p.heaters),
-		mains:  mains,
+		Plan:    p,
+		Wanted:  make([]float64, len(p.conduits)),
+		laidOut: make([][]*stream, len(p.conduits)),
+		of:      make([]int, len(p.conduits)),
+		feed:    p.feed,
+		pipes:   make([]pipe, len(p.conduits)),
+		lost:    make([]float64, len(p.conduits)),
+		given:   slices.Repeat([]float64{given}, p.heaters),
+		mains:   mains,
 	}
 	for i, c := range p.conduits {
 		w.pipes[i] = newPipe(c, p.Air(c.zone, 0))
@@ -53,8 +56,8 @@ func NewSystem(p *Plan, given, mains float64) *System {
 // Weather takes over the surroundings of all streams as they are now.
 func (w *System) Weather() {
 	w.updateAll()
-	for k := range w.streams {
-		w.weatherIn(&w.streams[k])
+	for _, s := range w.streams {
+		w.weatherIn(s)
 	}
 }
 
@@ -64,14 +67,14 @@ func (w *System) Give(h int, given float64) {
 	if given == w.given[h] {
 		return
 	}
-	for k := range w.streams {
-		if s := &w.streams[k]; w.source(s) == fromHeater(h) {
+	for _, s := range w.streams {
+		if w.source(s) == fromHeater(h) {
 			w.update(s)
 		}
 	}
 	w.given[h] = given
-	for k := range w.streams {
-		if s := &w.streams[k]; w.source(s) == fromHeater(h) {
+	for _, s := range w.streams {
+		if w.source(s) == fromHeater(h) {
 			w.await(s)
 		}
 	}
@@ -79,17 +82,17 @@ func (w *System) Give(h int, given float64) {
 
 // updateAll brings all streams up to now.
 func (w *System) updateAll() {
-	for k := range w.streams {
-		w.update(&w.streams[k])
+	for _, s := range w.streams {
+		w.update(s)
 	}
 }
 
 // Next is the stream that shifts next, and when; −1 and never if none will.
 func (w *System) Next() (k int, due float64) {
 	k, due = -1, never
-	for j := range w.streams {
-		if d := w.streams[j].due; d < due {
-			k, due = j, d
+	for j, s := range w.streams {
+		if s.due < due {
+			k, due = j, s.due
 		}
 	}
 	return k, due
@@ -99,8 +102,8 @@ func (w *System) Next() (k int, due float64) {
 // next time [J].
 func (w *System) Losses() []float64 {
 	w.updateAll()
-	for k := range w.streams {
-		w.credit(&w.streams[k])
+	for _, s := range w.streams {
+		w.credit(s)
 	}
 	for i := range w.pipes {
 		p := &w.pipes[i]

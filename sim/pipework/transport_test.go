@@ -56,6 +56,7 @@ func (q ideal) flowing(flow float64) (*stretch, *stream) {
 	w := &System{pipes: []pipe{newPipe(q.conduit(q.cell()), 0)}}
 	s := &stream{sections: []section{{pipe: 0}}, flow: flow}
 	w.fit(s)
+	w.gather(s)
 	st := &s.stretches[0]
 	st.step.carry(st.fabric, s.cell/flow, placeOf(flow), s.share)
 	st.step.lose(st.fabric, 1)
