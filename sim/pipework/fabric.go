@@ -29,12 +29,14 @@ type fabric struct {
 // rung is a pipe's behaviour at one flow of the ladder: exchange between water
 // and wall while one cell passes, and axial dispersion.
 type rung struct {
-	exchange matrix  // without loss, so each row sums to one
-	loss     matrix  // what the typical loss changes of it
-	cools    float64 // −ln of what that leaves of the excess of a cell that is of one temperature [-]
-	early    float64 // K as the flow begins [m²/s]
-	late     float64 // K once radial mixing is complete [m²/s]
-	own      float64 // dispersion number of the scheme itself [-]
+	exchange matrix            // without loss, so each row sums to one
+	loss     matrix            // what the typical loss changes of it
+	pull     [maxNodes]float64 // what that adds for each kelvin of the surroundings [-]
+	leak     [maxNodes]float64 // and takes from a metre for each of a node [J/(m K)]
+	cools    float64           // −ln of what that leaves of the excess of a cell that is of one temperature [-]
+	early    float64           // K as the flow begins [m²/s]
+	late     float64           // K once radial mixing is complete [m²/s]
+	own      float64           // dispersion number of the scheme itself [-]
 }
 
 // lose works out what loss by a conductance to the surroundings [W/(m K)] changes of the
@@ -44,14 +46,14 @@ func (r *rung) lose(c *coupling, outer, dt float64) {
 	lossy.outer = outer
 	g := lossy.generator()
 	r.loss = exponential(&g, c.nodes, dt)
-	gone := 0.0
 	for i := range c.nodes {
 		for j := range c.nodes {
 			r.loss[i][j] -= r.exchange[i][j]
-			gone -= c.capacity[i] * r.loss[i][j]
+			r.pull[i] -= r.loss[i][j]
+			r.leak[j] -= c.capacity[i] * r.loss[i][j]
 		}
 	}
-	r.cools = -math.Log1p(-gone / sum(c.capacity[:c.nodes]))
+	r.cools = -math.Log1p(-sum(r.leak[:]) / sum(c.capacity[:c.nodes]))
 }
 
 // The ladder of flows: 4 % apart, so that interpolating between two rungs

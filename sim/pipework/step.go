@@ -27,9 +27,12 @@ func (x *transfer) level(nodes int) {
 //	T_i = follow[i] t + still[i]
 type step struct {
 	transfer
-	exchange matrix  // without loss, of which m is made
-	loss     matrix  // and what the typical loss changes of it
-	cools    float64 // as of a rung, in that time [-]
+	exchange matrix            // without loss, of which m is made
+	loss     matrix            // and what the typical loss changes of it
+	pull     [maxNodes]float64 // by which it adds [-]
+	leak     [maxNodes]float64 // and takes [J/K]
+	cools    float64           // as of a rung, in that time [-]
+	gone     float64           // the share that this is of its excess [-]
 	follow   [maxNodes]float64
 	still    [maxNodes]float64
 	solved   bool    // follow and still are known
@@ -56,8 +59,11 @@ func (s *step) carry(c *fabric, duration float64, at place, share float64) {
 			s.exchange[i][j] = low.exchange[i][j] + x*(high.exchange[i][j]-low.exchange[i][j])
 			s.loss[i][j] = share * (low.loss[i][j] + x*(high.loss[i][j]-low.loss[i][j]))
 		}
+		s.pull[i] = share * (low.pull[i] + x*(high.pull[i]-low.pull[i]))
+		s.leak[i] = share * (low.leak[i] + x*(high.leak[i]-low.leak[i])) * c.cellLength
 	}
 	s.cools = share * (low.cools + x*(high.cools-low.cools))
+	s.gone = 1 - decay(s.cools)
 	if share < 1 {
 		s.exchange.shorten(c, share)
 	}
@@ -88,17 +94,14 @@ func (m *matrix) shorten(c *fabric, share float64) {
 func (s *step) lose(c *fabric, excess float64) {
 	x := c.loss(excess) / c.typical
 	if s.cools > 1e-6 { // or it is the same but for rounding
-		x = (1 - decay(x*s.cools)) / (1 - decay(s.cools))
+		x = (1 - decay(x*s.cools)) / s.gone
 	}
-	for j := range c.nodes {
-		kept := 0.0
-		for i := range c.nodes {
+	for i := range c.nodes {
+		for j := range c.nodes {
 			s.m[i][j] = s.exchange[i][j] + x*s.loss[i][j]
-			kept += c.capacity[i] * s.m[i][j]
 		}
-		s.transfer.lost[j] = (c.capacity[j] - kept) * c.cellLength
+		s.offset[i], s.lost[i] = x*s.pull[i]*s.ambient, x*s.leak[i]
 	}
-	s.level(c.nodes)
 	s.solved = false
 }
 

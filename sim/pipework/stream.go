@@ -251,11 +251,11 @@ func (w *System) Shift(k int) {
 	}
 }
 
-// of is the section of pipe i, which is in the stream.
+// of is the section of pipe i, which is in the stream: mostly its last.
 func (s *stream) of(i int) *section {
-	k := 0
+	k := len(s.sections) - 1
 	for s.sections[k].pipe != i {
-		k++
+		k--
 	}
 	return &s.sections[k]
 }
