@@ -31,7 +31,7 @@ func (s *Study) Doubts() []string {
 		case f.varies("people") && stated:
 			say("the volume drawn goes by bedrooms, which are stated beside people: more of these draw no more; give it the path [people, bedrooms] to vary both")
 		case f.varies("fixtures", "*", "flow") && goesBy != asRecorded:
-			say("a household uses the same volume at any flow of its fixtures, for longer at less; what changes is the wait, and what runs away meanwhile")
+			say("the volume used is the same at any flow of the fixtures, for longer at less; what changes is the wait, and what runs away meanwhile")
 		}
 	}
 	return doubts

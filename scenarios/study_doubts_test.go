@@ -39,8 +39,8 @@ func TestStudyDoubts(t *testing.T) {
 		{"bedrooms", bedrooms, "", ""},
 		{"bedrooms of the benchmark", bedrooms, "draws: {total: benchmark}\n", ""},
 		{"bedrooms unscaled", bedrooms, "draws: {total: unscaled}\n", `unscaled, as it is published, whatever the bedrooms are`},
-		{"flow", flow, "", `Factor "n": a household uses the same volume at any flow`},
-		{"a flow of one", strings.Replace(flow, "*", "kitchen sink", 1), "", `Factor "n": a household uses the same volume at any flow`},
+		{"flow", flow, "", `Factor "n": the volume used is the same at any flow`},
+		{"a flow of one", strings.Replace(flow, "*", "kitchen sink", 1), "", `Factor "n": the volume used is the same at any flow`},
 		{"what else", "n: {path: heater.setpoint, from: 120 F, to: 140 F, steps: 2}", stated, ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {

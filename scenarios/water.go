@@ -111,12 +111,21 @@ func (b *builder) buildCode() {
 // buildCold finds the fixture units of what draws cold water alone. Left out, they are
 // those of toilets: as many as lavatories errs on the safe side where a bathroom has two.
 func (b *builder) buildCold() {
-	if b.said.cold.at != nil {
-		b.made.cold = b.said.cold.value
-		return
-	}
 	if b.made.code.Name == "" {
 		return // a mistake noted already
+	}
+	if b.said.cold.at != nil {
+		b.made.cold = b.said.cold.value
+		all := b.made.cold
+		for _, f := range b.made.house.Fixtures {
+			if _, units, err := b.made.code.Units(f.Use.String()); err == nil {
+				all += units
+			}
+		}
+		if _, err := b.made.code.Demand(all); err != nil {
+			b.fault(b.said.cold.at, "with those of the fixtures it comes to "+err.Error(), "give fewer")
+		}
+		return
 	}
 	toilets := 0
 	for _, f := range b.made.house.Fixtures {

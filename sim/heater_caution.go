@@ -84,7 +84,7 @@ const (
 	// from memory.
 	ratedSetpoint = (125.0 - 32) / 1.8 // [°C]
 
-	// farSetpoint is how far from that a set point is told: a usual COP is then a tenth off.
+	// farSetpoint is how far from that a set point is told: a usual COP is then 15 % off.
 	farSetpoint = 8.0 // [K]
 )
 
@@ -104,11 +104,12 @@ func (h *House) cautionOfCOP() string {
 		}
 	}
 	if by := h.Heater.Setpoint - ratedSetpoint; by > farSetpoint || by < -farSetpoint {
-		off = append(off, fmt.Sprintf("it is set to %s, where a usual COP differs by %+.1f from that at %s, for which they are rated",
-			units.Both(h.Heater.Setpoint, units.Temperature), heater.UsualCOP.ByWater*by, units.Both(ratedSetpoint, units.Temperature)))
+		cop := func(setpoint float64) float64 { return heater.UsualCOP.At(setpoint, heater.UsualCOP.Air) }
+		off = append(off, fmt.Sprintf("it is set to %s, where a usual COP differs by %+.0f %% from that at %s, for which they are rated",
+			units.Both(h.Heater.Setpoint, units.Temperature), 100*(cop(h.Heater.Setpoint)/cop(ratedSetpoint)-1), units.Both(ratedSetpoint, units.Temperature)))
 	}
 	if off == nil {
 		return ""
 	}
-	return fmt.Sprintf("Heater: its COP of %.3g is taken in any air and at any set point, but %s. State one that holds for these, or give it layers, with which its COP follows both.", held.Efficiency, strings.Join(off, "; "))
+	return fmt.Sprintf("Heater: its COP of %.3g is taken in any air and at any set point, but %s. See that it holds for these, or give it layers, with which its COP follows both.", held.Efficiency, strings.Join(off, "; "))
 }

@@ -110,7 +110,7 @@ func TestCautionsOfStore(t *testing.T) {
 // that, and at −0.042/K (middles of NREL/TP-5500-62121, from memory) the COP is 0.6 less.
 func TestCautionOfCOP(t *testing.T) {
 	pump := heater.Held{Setpoint: 52, Efficiency: 3}
-	const says, freezes, far = "its COP of 3 is taken in any air", "as cold as -5.0 C (23.0 F) in cellar", "set to 66.0 C (150.8 F), where a usual COP differs by -0.6"
+	const says, freezes, far = "its COP of 3 is taken in any air", "as cold as -5.0 C (23.0 F) in cellar", "set to 66.0 C (150.8 F), where a usual COP differs by -27 %"
 	for _, c := range []struct {
 		name     string
 		kind     heater.Kind

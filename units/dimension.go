@@ -91,7 +91,7 @@ var kinds = [dimensions]kind{
 		{1, 0, []string{"m3", "m³"}},
 		{foot * foot * foot, 0, []string{"ft3", "ft³"}},
 		{1000 * gallon, 0, []string{"kgal"}}, // of water bills
-		{100 * foot * foot * foot, 0, []string{"CCF", "ccf", "HCF"}},
+		{100 * foot * foot * foot, 0, []string{"CCF", "ccf", "HCF", "hcf"}},
 		{1, 0, []string{"kL", "kl"}},
 	}, [2]string{"gal", "L"}, -1},
 	Flow: {"a flow", "1.5 gpm or 5.7 L/min", []unit{
@@ -169,11 +169,11 @@ var kinds = [dimensions]kind{
 		{1 / kwh, 0, []string{"t/MWh"}},
 		{1e-9, 0, []string{"kg/GJ"}},
 		{1e-9, 0, []string{"g/MJ"}},
-		{1 / therm, 0, []string{"kg/therm"}},
+		{1 / therm, 0, []string{"kg/therm", "kg/therms"}},
 		{1e-6 / btu, 0, []string{"kg/MMBtu", "kg/mmBtu"}},
 		{pound / kwh, 0, []string{"lb/kWh"}},
 		{pound / (1000 * kwh), 0, []string{"lb/MWh"}},
-		{pound / therm, 0, []string{"lb/therm"}},
+		{pound / therm, 0, []string{"lb/therm", "lb/therms"}},
 		{1e-6 * pound / btu, 0, []string{"lb/MMBtu", "lb/mmBtu"}},
 	}, [2]string{"lb/kWh", "kg/kWh"}, -1},
 	Share: {"a share", "5 %", []unit{

@@ -59,7 +59,8 @@ A log is a CSV file whose first line names its columns, in any order:
   hot_share        brief: hot side's share of the flow (1)
 Where there is a value in brackets the column, or a cell, may be left out. Times are
 told apart by their offset from UTC, so the hour that comes twice in autumn is two. Draws
-of 29 February are left out. To run a log, name it in the scenario: draws: {record: log.csv}.`, statisticsYears),
+of 29 February, and into it, are left out. To run a log, name it in the scenario:
+draws: {record: log.csv}.`, statisticsYears),
 		Example: `  pipelag draws
   pipelag draws house.yaml --days 3 --units si
   pipelag draws house.yaml --statistics

@@ -84,7 +84,10 @@ type verdictDocument struct {
 	Source   string   `json:"source"`
 	Status   string   `json:"status"`
 	Quantity string   `json:"quantity"`
-	Unit     string   `json:"unit"` // of asked and found
+	Material string   `json:"material,omitempty"` // of tubes that it is asked of
+	Use      string   `json:"use,omitempty"`      // of fixtures, or what tubes are
+	Size     string   `json:"size,omitempty"`     // of tubes; for insulation, the smallest
+	Unit     string   `json:"unit"`               // of asked and found
 	Asked    float64  `json:"asked"`
 	At       float64  `json:"at_L_per_s,omitempty"` // the flow at which a pressure is asked
 	Found    *float64 `json:"found"`                // null where it has no end
@@ -184,10 +187,10 @@ func openDocumentOf(s *takeoff.State) *openDocument {
 func verdictDocuments(verdicts []limits.Verdict) []verdictDocument {
 	all := []verdictDocument{}
 	for _, v := range verdicts {
-		d := dimension(v.Limit.Quantity)
+		d := v.Limit.Quantity.Dimension()
 		row := verdictDocument{
 			Code: v.Limit.Code, Clause: v.Limit.Clause, Source: v.Limit.Source, Status: v.Limit.Status,
-			Quantity: v.Limit.Quantity.String(), Unit: units.SI.Unit(d), Asked: units.SI.Convert(v.Asked, d), At: v.Limit.Flow / thousandth,
+			Quantity: v.Limit.Quantity.String(), Material: v.Limit.Material, Use: v.Limit.Use, Size: v.Limit.Size, Unit: units.SI.Unit(d), Asked: units.SI.Convert(v.Asked, d), At: v.Limit.Flow / thousandth,
 			Outcome: v.Outcome.String(), Why: v.Why, Beside: v.Beside,
 		}
 		if !math.IsInf(v.Found, 0) {

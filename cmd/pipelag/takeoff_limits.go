@@ -192,20 +192,12 @@ func says(text, other string) bool {
 // neverHot stands for the volume drawn until hot water comes where none does.
 const neverHot = "never hot"
 
-// dimension is how a limited quantity is written.
-func dimension(q limits.Quantity) units.Dimension {
-	if d, ok := q.Dimension(); ok {
-		return d
-	}
-	return units.Resistance
-}
-
 // limitText is a limited quantity with its unit.
 func limitText(system units.System, q limits.Quantity, si float64) string {
 	if math.IsInf(si, 0) {
 		return neverHot
 	}
-	return system.Format(si, dimension(q))
+	return system.Format(si, q.Dimension())
 }
 
 // foundText is a value that breaks a limit. Where it would read like what is asked it is
@@ -229,6 +221,6 @@ const mostDecimals = 12
 
 // decimalText is a limited quantity with its unit, to a number of decimals.
 func decimalText(system units.System, q limits.Quantity, si float64, decimals int) string {
-	d := dimension(q)
+	d := q.Dimension()
 	return fmt.Sprintf("%.*f %s", decimals, system.Convert(si, d), system.Unit(d))
 }

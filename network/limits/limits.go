@@ -37,7 +37,7 @@ const (
 	quantities
 )
 
-// about is a quantity's name and, but for a resistance, how its value is written.
+// about is a quantity's name and how its value is written.
 var about = [quantities]struct {
 	name      string
 	dimension units.Dimension
@@ -50,7 +50,7 @@ var about = [quantities]struct {
 	DrawnVolume:    {"drawn volume", units.Volume},
 	SmallestSize:   {"smallest size", units.Thickness},
 	Pressure:       {"pressure", units.Pressure},
-	Resistance:     {"insulation resistance", units.Share},
+	Resistance:     {"insulation resistance", units.Resistance},
 	Thickness:      {"insulation thickness", units.Thickness},
 	InsulatedStart: {"insulated length", units.Length},
 }
@@ -58,11 +58,8 @@ var about = [quantities]struct {
 // String is the quantity's name, as a table of limits writes it.
 func (q Quantity) String() string { return about[q].name }
 
-// Dimension is how a value of the quantity is written; false for a thermal
-// resistance, which is a bare number [m² K/W].
-func (q Quantity) Dimension() (units.Dimension, bool) {
-	return about[q].dimension, q != Resistance
-}
+// Dimension is how a value of the quantity is written.
+func (q Quantity) Dimension() units.Dimension { return about[q].dimension }
 
 // AtLeast tells a floor from a ceiling.
 func (q Quantity) AtLeast() bool { return q >= SmallestSize }
@@ -115,14 +112,15 @@ const HotRise = 10 / 1.8
 // once it is usable. That is recalled and not read: what it alone decides is not judged.
 func (l Limit) HotByRise() bool { return l.Code == "WaterSense" && l.Quantity == DrawnVolume }
 
-// Replaces tells whether meeting one limit is enough where another is broken. It is recalled
-// and not read, so it makes nothing met.
+// Replaces tells whether meeting one limit, with all others that replace it, is enough where
+// another is broken. It is recalled and not read, so it makes nothing met.
 //
 // Source: IECC C404.5, which asks for the length of C404.5.1 or the volume of C404.5.2;
 // from memory.
 func (l Limit) Replaces(other Limit) bool {
+	volume := func(q Quantity) bool { return q == StoredVolume || q == LoopVolume }
 	return l.Code == "IECC" && other.Code == "IECC" &&
-		(l.Quantity == LengthBySize && other.Quantity == StoredVolume || l.Quantity == StoredVolume && other.Quantity == LengthBySize)
+		(l.Quantity == LengthBySize && volume(other.Quantity) || volume(l.Quantity) && other.Quantity == LengthBySize)
 }
 
 // Outcome is what a verdict says.

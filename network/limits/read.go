@@ -9,7 +9,6 @@ import (
 	"io"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 	"sync"
 
@@ -100,11 +99,7 @@ func parse(row []string) (Limit, error) {
 		Code: row[7], Clause: row[8], Source: row[9], Status: row[10], Note: row[11],
 	}
 	var err error
-	if l.Quantity == Resistance {
-		if l.Value, err = strconv.ParseFloat(row[5], 64); err != nil {
-			return l, fmt.Errorf("%q is no thermal resistance; write m² K/W as a bare number, such as 0.528", row[5])
-		}
-	} else if l.Value, err = units.Parse(row[5], about[q].dimension); err != nil {
+	if l.Value, err = units.Parse(row[5], l.Quantity.Dimension()); err != nil {
 		return l, err
 	}
 	if row[4] != "" {
@@ -118,6 +113,10 @@ func parse(row []string) (Limit, error) {
 		}
 	}
 	switch {
+	case row[4] != "" && !(l.Above > 0 && l.Above < 100):
+		return l, fmt.Errorf("a limit above %q; hot water lies between 0 C and 100 C (32 F and 212 F)", row[4])
+	case row[6] != "" && !(l.Flow > 0 && l.Flow <= mostFlow):
+		return l, fmt.Errorf("a limit at %q; a fixture takes above 0 and up to 60 L/min (15.9 gpm)", row[6])
 	case !(l.Value > 0) || math.IsInf(l.Value, 1):
 		return l, fmt.Errorf("a limit of %q; it lies above 0", row[5])
 	case l.Code == "" || l.Clause == "" || l.Status == "":
@@ -129,6 +128,9 @@ func parse(row []string) (Limit, error) {
 	}
 	return l, l.fits(row)
 }
+
+// mostFlow is the most that a fixture takes in a scenario [m³/s].
+const mostFlow = 60e-3 / 60
 
 // statuses are what may stand behind a figure.
 var statuses = []string{"read", "derived", "computed", "memory", "user"}

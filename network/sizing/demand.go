@@ -152,7 +152,7 @@ func (c Code) Toilet() (units float64, source string) {
 func (c Code) Demand(units float64) (float64, error) {
 	last := c.curve[len(c.curve)-1]
 	if !(units >= 0 && units <= last.units) {
-		return 0, fmt.Errorf("%g fixture units; the table of %s goes from 0 to %g", units, c.Name, last.units)
+		return 0, fmt.Errorf("%.4g fixture units; the table of %s goes from 0 to %g", units, c.Name, last.units)
 	}
 	i, exact := slices.BinarySearchFunc(c.curve, units, func(p point, u float64) int {
 		switch {

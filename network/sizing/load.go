@@ -3,7 +3,6 @@ package sizing
 import (
 	"errors"
 	"fmt"
-	"math"
 	"slices"
 
 	"pipelag/network"
@@ -83,7 +82,7 @@ func NewLoad(n *network.Network, code Code, fixtures []Fixture, cold float64) (L
 		load.Pipes[i] = demand(u, largest[i], all[i])
 	}
 	load.Hot = demand(hotUnits, most, every)
-	alone := demand(cold, 0, math.Inf(1))
+	alone, _ := code.Demand(cold) // what is beyond the table is so with the fixtures too, and told below
 	load.House = demand(totalUnits+cold, most, every+alone)
 	return load, errors.Join(wrong...)
 }

@@ -68,14 +68,18 @@ func (t *taking) judgeFixture(f int) {
 	}
 }
 
-// excuse leaves unjudged what is broken where another limit is met that may take its place.
+// excuse leaves unjudged what is broken where the limits that may take its place are met.
 func excuse(verdicts []limits.Verdict) {
 	for i := range verdicts {
 		v := &verdicts[i]
+		instead, holds := "", true
 		for _, other := range verdicts {
-			if v.Outcome == limits.Broken && other.Limit.Replaces(v.Limit) && other.Holds() {
-				v.Outcome, v.Why = limits.Unjudged, fmt.Sprintf("the code asks for this or for the %s, as recalled, not read, and that is met", other.Limit.Quantity)
+			if other.Limit.Replaces(v.Limit) {
+				instead, holds = other.Limit.Quantity.String(), holds && other.Holds()
 			}
+		}
+		if v.Outcome == limits.Broken && instead != "" && holds {
+			v.Outcome, v.Why = limits.Unjudged, fmt.Sprintf("the code asks for this or for the %s, as recalled, not read, and that is met", instead)
 		}
 	}
 }

@@ -116,6 +116,27 @@ func TestLengthInPlaceOfVolume(t *testing.T) {
 	}
 }
 
+// Nor does the volume take the length's place where what stands beyond a loop is more than it
+// may: 55 ft of 3/8 in PEX hold 35 oz (0.64 oz a foot), within the 64 of a heater and above the
+// 24 of a loop, from memory. The length, at most 50 ft of that size, is broken then.
+func TestVolumeBeyondALoop(t *testing.T) {
+	loop, branch := run(t, "copper L", "3/4"), run(t, "PEX", "3/8")
+	n, mistakes := network.Listed("pumped", []string{"a"}, []network.Segment{
+		{From: "heater", To: "tee", Length: 30, Run: loop},
+		{From: "tee", To: "a", Length: 55 * foot, Run: branch},
+		{From: "tee", To: "heater", Length: 30, Run: loop, Return: true},
+	})
+	require.Empty(t, mistakes)
+	for _, c := range []struct {
+		network *network.Network
+		want    limits.Outcome
+	}{{one(t, 55, "PEX", "3/8"), limits.Unjudged}, {n, limits.Broken}} {
+		off, err := New(c.network, conditions(t, shower("a")))
+		require.NoError(t, err)
+		assert.Equal(t, c.want, verdict(t, off.Fixtures[0].Verdicts, limits.LengthBySize, "IECC").Outcome)
+	}
+}
+
 func TestDrawnVolumeOfASimulation(t *testing.T) {
 	c := conditions(t, shower("a"))
 	own := limits.Limit{Quantity: limits.DrawnVolume, Value: 0.6 * 128 * ounce, Code: "Town", Status: "user"}

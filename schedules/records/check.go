@@ -65,13 +65,16 @@ func (t *table) check() {
 }
 
 // calendar puts the draws of leap years on their days in a year of 365, and leaves
-// out those of 29 February.
+// out those of 29 February and those that run into it, which would meet the first of March.
 func (t *table) calendar() {
 	if len(t.draws) == 0 {
 		return
 	}
 	first := t.draws[0]
-	isLeapDay := func(d draw) bool { return d.start.Month() == time.February && d.start.Day() == 29 }
+	isLeapDay := func(d draw) bool {
+		end := d.start.Add(time.Duration(length(d.Wish) * float64(time.Second)))
+		return d.start.Month() == time.February && (d.start.Day() == 29 || end.Month() == time.February && end.Day() == 29)
+	}
 	all := len(t.draws)
 	t.draws = slices.DeleteFunc(t.draws, isLeapDay)
 	n := len(t.draws)
@@ -80,7 +83,7 @@ func (t *table) calendar() {
 		return
 	}
 	if n < all {
-		t.warn("%s: draws of 29 February are left out, for a simulated year has %d days: %d of them", t.name, schedules.DaysPerYear, all-n)
+		t.warn("%s: draws of 29 February, and into it, are left out, for a simulated year has %d days: %d of them", t.name, schedules.DaysPerYear, all-n)
 	}
 	for i := range t.draws {
 		d := &t.draws[i]

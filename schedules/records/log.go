@@ -23,8 +23,8 @@
 // 1 January before the first draw by the smallest offset from UTC in the file, its
 // standard time. So the two hours of the same name in autumn are told apart by
 // their offsets, gaps keep their length, and summer draws stand an hour earlier than on
-// the wall. A simulated year has 365 days: draws of 29 February are left out, with a
-// warning, and those after it stand on their own days.
+// the wall. A simulated year has 365 days: draws of 29 February, and into it, are left
+// out, with a warning, and those after it stand on their own days.
 //
 // A log of eleven months or more is a year, and the days it lacks are empty. A shorter
 // one is played again and again, in whole days from its first to its last, its own

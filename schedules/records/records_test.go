@@ -222,7 +222,7 @@ func TestLeapYears(t *testing.T) {
 		return time.Date(year, month, day, 7, 0, 0, 0, time.UTC)
 	}
 	const (
-		leftOut = "x: draws of 29 February are left out, for a simulated year has 365 days: 1 of them"
+		leftOut = "x: draws of 29 February, and into it, are left out, for a simulated year has 365 days: 1 of them"
 		first   = 31 + 28 // of March
 	)
 	for _, c := range []struct {
@@ -256,7 +256,11 @@ func TestLeapYears(t *testing.T) {
 			}
 		})
 	}
-	_, err := read(seven(2028, 1, 1), 367)
+	l, err := Read(strings.NewReader(header+"2028-02-28T23:58:00Z,sink,brief,3,600,,\n2028-03-01T00:01:00Z,sink,brief,3,300,,\n"), "x", home)
+	require.NoError(t, err)
+	require.Len(t, l.Day(first, nil), 1, "the draw that would still run on 1 March")
+	require.Contains(t, l.Warnings(), leftOut)
+	_, err = read(seven(2028, 1, 1), 367)
 	require.EqualError(t, err, "x:368:1: is 365 days or more after the first day; cut the log into years")
 	_, err = read(seven(2028, 2, 29), 1)
 	require.EqualError(t, err, "x:2:1: all draws are on 29 February, which a simulated year of 365 days lacks; add those of other days")
