@@ -111,6 +111,9 @@ func NewTarget(s Set, t Target) (*Figure, error) {
 		if t.Over != "" {
 			band = "The band is the 95 % interval of the mean over " + t.Over + "."
 		}
+		if !slices.ContainsFunc(savings, func(v sim.Interval) bool { return v.Low != v.High }) {
+			band = "The 95 % interval has no width, as all " + t.Over + " gave the same."
+		}
 	}
 	s.Of = fmt.Sprintf("%d homes", t.Count)
 	if t.Count == 1 {
@@ -217,6 +220,9 @@ func stepped(limits, values []float64, atLeast bool) (xs, ys []float64) {
 	return xs, ys
 }
 
+// seam is how far each part of a band goes into the next, so that no hairline shows between.
+const seam = 0.3
+
 // within fills the band between the limits of intervals, where they are known, in
 // the same steps.
 func (p *panel) within(xs []float64, bands []sim.Interval, atLeast bool, c color.Color) {
@@ -226,7 +232,8 @@ func (p *panel) within(xs []float64, bands []sim.Interval, atLeast bool, c color
 			v = bands[i]
 		}
 		if !math.IsNaN(v.Low) {
-			p.fill(vg.Rectangle{Min: vg.Point{X: p.x.at(xs[i-1]), Y: p.y.at(v.Low)}, Max: vg.Point{X: p.x.at(xs[i]), Y: p.y.at(v.High)}}, c)
+			end := min(p.x.at(xs[i])+seam, p.x.at(xs[len(xs)-1]))
+			p.fill(vg.Rectangle{Min: vg.Point{X: p.x.at(xs[i-1]), Y: p.y.at(v.Low)}, Max: vg.Point{X: end, Y: p.y.at(v.High)}}, c)
 		}
 	}
 }

@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"pipelag/plots"
+	"pipelag/studies/store"
 	"pipelag/units"
 )
 
@@ -155,7 +156,11 @@ func figure(ctx context.Context, kind string, paths []string, o *figureOptions, 
 	if all || !slices.Contains(found.Kinds(), kind) {
 		without = found.addBeside(kind, set.System)
 	}
-	if all && without != nil {
+	var damaged store.Damaged
+	switch {
+	case errors.As(without, &damaged):
+		return without
+	case all && without != nil:
 		explain(ctx, notices, without)
 	}
 	if all || kind == planKind {
@@ -175,6 +180,8 @@ func figure(ctx context.Context, kind string, paths []string, o *figureOptions, 
 			continue
 		}
 		switch {
+		case err != nil && without != nil && kind == targetKind:
+			return fmt.Errorf("figure %q: %w", kind, without)
 		case err != nil && without != nil:
 			return fmt.Errorf("%w; %w", err, without)
 		case err != nil && !slices.Contains(found.Kinds(), kind):

@@ -42,14 +42,14 @@ factors:
 	require.Contains(t, stderr, "shard 1/1 is done")
 	shard := filepath.Join(folder, "parts", "shard-1-of-1")
 
-	// fail puts failures in the place of the first two runs.
-	fail := func(path string, isFault bool) {
+	// fail puts failures in the place of the first of the three runs.
+	fail := func(path string, count int, isFault bool) {
 		f, err := store.Read(path)
 		require.NoError(t, err)
 		parts, err := f.Missing(func([]store.Run) bool { return false })
 		require.NoError(t, err)
 		require.Len(t, parts, 3)
-		for _, p := range parts[:2] {
+		for _, p := range parts[:count] {
 			runs, err := f.Have(p)
 			require.NoError(t, err)
 			for i := range runs {
@@ -62,8 +62,8 @@ factors:
 		isFault bool
 		code    int
 	}{{true, codeFailed}, {false, codeDone}} {
-		fail(out, c.isFault)
-		fail(shard, c.isFault)
+		fail(out, 2, c.isFault)
+		fail(shard, 2, c.isFault)
 		for _, args := range [][]string{
 			{"study", text, "--out", out},
 			{"study", "merge", shard, "--out", filepath.Join(t.TempDir(), "merged")},
@@ -81,5 +81,13 @@ factors:
 		failures, err := os.ReadFile(filepath.Join(out, "failures.csv"))
 		require.NoError(t, err)
 		require.Equal(t, 3, bytes.Count(failures, []byte("\n")), "the first line and two failures")
+		code, _, stderr := pipelag("figure", "target", out, "--out", filepath.Join(t.TempDir(), "drawn"))
+		require.Equal(t, c.code, code, stderr)
+	}
+	fail(out, 3, true)
+	for _, args := range [][]string{{"study", "summary", out}, {"target", out}} {
+		code, _, stderr := pipelag(args...)
+		require.Equal(t, codeFailed, code, args)
+		require.Contains(t, stderr, "3 runs failed by a fault of the program")
 	}
 }

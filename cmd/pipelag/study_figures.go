@@ -162,7 +162,7 @@ func (m *material) addCurve(system units.System) error {
 		return err
 	}
 	t, err := newTargeted(cases, f, target.StoredVolume, system, nil)
-	if err != nil {
+	if err := errors.Join(err, faulted(f)); err != nil {
 		return err
 	}
 	d := t.document()

@@ -96,22 +96,30 @@ func finish(ctx context.Context, c *studies.Cases, f *store.Folder, system units
 		return failed(fmt.Errorf("%w; the runs are whole in %s: mend this and give the same command again", err, f.Path))
 	}
 	sayWrote(notices, f.Path)
-	causes := "the causes are in " + filepath.Join(f.Path, "failures.csv")
-	if sum.Runs == 0 {
-		return errors.Join(fmt.Errorf("all %s failed; %s", counted(sum.Failed, "run"), causes), faulted(f))
-	}
-	if sum.Failed > 0 {
-		fmt.Fprintf(notices, "pipelag: %s failed; %s\n", counted(sum.Failed, "run"), causes)
+	if sum.Failed > 0 && sum.Runs > 0 {
+		fmt.Fprintf(notices, "pipelag: %s failed; %s\n", counted(sum.Failed, "run"), causesIn(f))
 	}
 	return (&studied{sum, f.Manifest}).show(f, system, asJSON, stdout)
 }
 
-// show shows a summary. It fails nevertheless if a run failed by a fault of the program.
+// causesIn says where it is told why runs failed.
+func causesIn(f *store.Folder) string {
+	return "the causes are in " + filepath.Join(f.Path, "failures.csv")
+}
+
+// show shows a summary. It fails nevertheless if all runs failed, or one by a fault of the
+// program.
 func (s *studied) show(f *store.Folder, system units.System, asJSON bool, stdout io.Writer) error {
+	var shown, none error
 	if asJSON {
-		return errors.Join(writeJSON(stdout, s.document()), faulted(f))
+		shown = writeJSON(stdout, s.document())
+	} else {
+		shown = write(stdout, s.page(system))
 	}
-	return errors.Join(write(stdout, s.page(system)), faulted(f))
+	if s.Runs == 0 {
+		none = fmt.Errorf("all %s failed; %s", counted(s.Failed, "run"), causesIn(f))
+	}
+	return errors.Join(shown, none, faulted(f))
 }
 
 // faulted is the error of numbers that leave runs out for a fault of the program: the
@@ -128,10 +136,10 @@ func faulted(f *store.Folder) error {
 		}
 		return nil
 	})
-	if err == nil && n > 0 {
-		err = fmt.Errorf("%s failed by a fault of the program and no number counts them, first in case %d: %s", counted(n, "run"), first.Case+1, first.Cause)
+	if err != nil || n == 0 {
+		return nil // runs that cannot be read have given no numbers, and are told of already
 	}
-	return failed(err)
+	return failed(fmt.Errorf("%s failed by a fault of the program and no number counts them, first in case %d: %s", counted(n, "run"), first.Case+1, first.Cause))
 }
 
 // runTable is a table that runs add rows to.

@@ -25,13 +25,7 @@ type clause struct {
 
 // breakers are those who break it with the value found, which all may share.
 func (c *clause) breakers() string {
-	all := slices.Clone(c.broken)
-	if len(all) > 1 && strings.HasPrefix(all[0], tubeTo) { // a limit is on tubes or on fixtures
-		for i := range all {
-			all[i] = strings.TrimPrefix(all[i], tubeTo)
-		}
-		all[0] = "tubes to " + all[0]
-	}
+	all := named(c.broken)
 	if len(all) > 1 && len(slices.Compact(slices.Clone(c.found))) == 1 {
 		text := strings.Join(all, ", ") + " all "
 		if len(all) == 2 {
@@ -50,6 +44,18 @@ func (c *clause) breakers() string {
 
 // tubeTo begins what a tube is called, as fixtures are by their names.
 const tubeTo = "tube to "
+
+// named are several names to be told in a row: a limit is on tubes or on fixtures.
+func named(names []string) []string {
+	all := slices.Clone(names)
+	if len(all) > 1 && strings.HasPrefix(all[0], tubeTo) {
+		for i := range all {
+			all[i] = strings.TrimPrefix(all[i], tubeTo)
+		}
+		all[0] = "tubes to " + all[0]
+	}
+	return all
+}
 
 // clauses gathers the verdicts on fixtures and tubes by limit: broken ones first,
 // then those not judged.
@@ -129,7 +135,7 @@ func (c *clause) judged() string {
 		return text
 	case 1:
 		if c.partly {
-			return c.Why + " (" + strings.Join(c.unjudged, ", ") + ")"
+			return c.Why + " (" + strings.Join(named(c.unjudged), ", ") + ")"
 		}
 		return c.Why
 	}

@@ -90,7 +90,7 @@ func findTarget(ctx context.Context, name string, o *targetOptions, stdout, stde
 	defer done()
 	t, err := newTargeted(cases, f, m, o.units.System, o.by)
 	if err != nil {
-		return err
+		return errors.Join(err, faulted(f))
 	}
 	if err := results.keep(ctx, t.files, notices); err != nil {
 		return err

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"pipelag/sim"
@@ -120,9 +121,18 @@ func (t *targeted) intervals() string {
 	case t.over == target.Homes:
 		return "with 95 % intervals over homes"
 	case math.IsNaN(t.curves[0].Points[0].Comply.Low):
-		return "without intervals: the homes of a grid are all there are, and one replicate of each gives none"
+		return "without intervals: the homes of a grid are all there are, and there are no two replicates that were made of every one"
+	case t.alike():
+		return "with 95 % intervals over replicates, which have no width, as all replicates gave the same"
 	}
 	return "with 95 % intervals over replicates, as the homes of a grid are all there are"
+}
+
+// alike tells whether no interval of what is saved has any width.
+func (t *targeted) alike() bool {
+	return !slices.ContainsFunc(t.curves[0].Points, func(p target.Point) bool {
+		return slices.ContainsFunc(p.Saved[:], func(i sim.Interval) bool { return i.Low != i.High })
+	})
 }
 
 // title names a curve's homes.
