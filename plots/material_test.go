@@ -46,7 +46,7 @@ func watched(tb testing.TB) *sim.Watch {
 // shares is a study's indices as they might be: one of them below 0 by chance.
 func shares() Sensitivity {
 	i := func(mean float64) sim.Interval { return sim.Interval{Mean: mean, Low: mean - 0.03, High: mean + 0.03} }
-	return Sensitivity{"", "water purged", []Factor{
+	return Sensitivity{Outcome: "water purged", Factors: []Factor{
 		{"people", i(0.21), i(0.26)},
 		{"length of the trunk", i(0.44), i(0.51)},
 		{"temperature of the crawlspace", i(-0.01), i(0.02)},

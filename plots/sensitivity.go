@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
@@ -19,6 +20,7 @@ type Sensitivity struct {
 	Key     string // tells its files from those of other outcomes; empty for one alone
 	Outcome string // what spreads, as the title says it
 	Factors []Factor
+	Notes   []string // what a caption says besides
 }
 
 // Factor is one thing that was varied. First is the share of the outcome's
@@ -39,7 +41,7 @@ func NewSensitivity(s Set, found Sensitivity) (*Figure, error) {
 	slices.SortStableFunc(factors, func(a, b Factor) int { return cmp.Compare(b.Total.Mean, a.Total.Mean) })
 	f := &Figure{width: s.Width.length(), header: []string{"factor", "first_order", "first_order_low", "first_order_high", "total", "total_low", "total_high"}}
 	low, high := 0.0, 0.0
-	whiskers := ""
+	whiskers, wide := "", ""
 	var entries []entry
 	for _, x := range factors {
 		if x.Name == "" {
@@ -59,6 +61,9 @@ func NewSensitivity(s Set, found Sensitivity) (*Figure, error) {
 			if !unknown {
 				low, high = min(low, v.Low), max(high, v.High)
 				whiskers = "Whiskers are 95 % intervals."
+				if v.High-v.Low > 1 {
+					wide = "Some are wider than from 0 to 1: these are too few samples to tell such shares."
+				}
 			}
 		}
 		entries = append(entries, entry{x.Name, rampDark, 0})
@@ -71,7 +76,7 @@ func NewSensitivity(s Set, found Sensitivity) (*Figure, error) {
 		return nil, fmt.Errorf("%w: no factor has an index above 0: the outcome does not spread", ErrNoData)
 	}
 	f.caption = s.caption("What the spread of "+found.Outcome+" comes from.",
-		"Dark bars are the share of the variance that a factor makes alone, light bars the share that it has any part in.", whiskers)
+		"Dark bars are the share of the variance that a factor makes alone, light bars the share that it has any part in.", whiskers, wide, strings.Join(found.Notes, " "))
 
 	names := nameRows(entries, 0.42*f.width, 2)
 	names.row = max(names.row, 15)

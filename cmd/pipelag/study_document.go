@@ -56,6 +56,19 @@ func documentLeftOut(out []studies.LeftOut) []documentOut {
 	return all
 }
 
+// readLeftOut is what documentLeftOut wrote.
+func readLeftOut(written []documentOut) ([]studies.LeftOut, error) {
+	var all []studies.LeftOut
+	for _, o := range written {
+		l := studies.LeftOut{Layout: o.Layout, Cases: o.Cases}
+		if err := l.Why.UnmarshalText([]byte(o.Why)); err != nil {
+			return nil, err
+		}
+		all = append(all, l)
+	}
+	return all, nil
+}
+
 type documentResponse struct {
 	Quantity string `json:"quantity"`
 	Layout   string `json:"layout"`

@@ -8,6 +8,7 @@ import (
 
 	"pipelag/plots"
 	"pipelag/sim"
+	"pipelag/studies"
 	"pipelag/studies/target"
 	"pipelag/units"
 )
@@ -23,6 +24,10 @@ func (d *studyDocument) set() plots.Set {
 
 // sensitivities are the indices of every answer, for figures.
 func (d *studyDocument) sensitivities() ([]plots.Sensitivity, error) {
+	out, err := readLeftOut(d.LeftOut)
+	if err != nil {
+		return nil, err
+	}
 	var all []plots.Sensitivity
 	for _, e := range d.Effects {
 		q, err := sim.ParseQuantity(e.Quantity)
@@ -36,6 +41,8 @@ func (d *studyDocument) sensitivities() ([]plots.Sensitivity, error) {
 		s := plots.Sensitivity{Key: fmt.Sprintf("%s-%d", e.Quantity, place+1), Outcome: quantityShown(q).label}
 		if e.Against != "" {
 			s.Key += "-1"
+			apart := slices.DeleteFunc(slices.Clone(out), func(o studies.LeftOut) bool { return o.Layout != e.Layout && o.Layout != e.Against })
+			s.Notes = leftOut(d.Layouts[0], apart, d.Answered, "case")
 		}
 		s.Outcome += " (" + e.name() + ")"
 		for _, f := range e.Factors {

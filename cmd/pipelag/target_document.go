@@ -8,7 +8,6 @@ import (
 	"strconv"
 
 	"pipelag/sim"
-	"pipelag/studies"
 	"pipelag/studies/tables"
 	"pipelag/studies/target"
 )
@@ -103,16 +102,9 @@ func (t *targeted) pointDocument(p target.Point) documentPoint {
 // leftOut says which layouts homes cannot have, and why; as far as their number is told,
 // it is of all homes.
 func (d *targetDocument) leftOut() ([]string, error) {
-	var out []studies.LeftOut
-	for _, o := range d.LeftOut {
-		l := studies.LeftOut{Layout: o.Layout, Cases: o.Cases}
-		if err := l.Why.UnmarshalText([]byte(o.Why)); err != nil {
-			return nil, err
-		}
-		out = append(out, l)
-	}
-	if out == nil || len(d.Curves) == 0 {
-		return nil, nil
+	out, err := readLeftOut(d.LeftOut)
+	if err != nil || out == nil || len(d.Curves) == 0 {
+		return nil, err
 	}
 	if len(d.Layouts) == 0 {
 		return nil, errors.New("there are no layouts")
