@@ -220,20 +220,27 @@ func stepped(limits, values []float64, atLeast bool) (xs, ys []float64) {
 	return xs, ys
 }
 
-// seam is how far each part of a band goes into the next, so that no hairline shows between.
-const seam = 0.3
-
 // within fills the band between the limits of intervals, where they are known, in
 // the same steps.
 func (p *panel) within(xs []float64, bands []sim.Interval, atLeast bool, c color.Color) {
-	for i := 1; i < len(xs); i++ {
-		v := bands[i-1]
-		if atLeast {
-			v = bands[i]
+	for from := 0; from < len(xs); from++ {
+		var lows, highs []float64
+		to := from
+		for ; to < len(xs) && !math.IsNaN(bands[to].Low); to++ {
+			lows, highs = append(lows, bands[to].Low), append(highs, bands[to].High)
 		}
-		if !math.IsNaN(v.Low) {
-			end := min(p.x.at(xs[i])+seam, p.x.at(xs[len(xs)-1]))
-			p.fill(vg.Rectangle{Min: vg.Point{X: p.x.at(xs[i-1]), Y: p.y.at(v.Low)}, Max: vg.Point{X: end, Y: p.y.at(v.High)}}, c)
+		if to-from > 1 {
+			along, below := stepped(xs[from:to], lows, atLeast)
+			_, above := stepped(xs[from:to], highs, atLeast)
+			var outline []vg.Point
+			for i, x := range along {
+				outline = append(outline, vg.Point{X: p.x.at(x), Y: p.y.at(below[i])})
+			}
+			for i := len(along) - 1; i >= 0; i-- {
+				outline = append(outline, vg.Point{X: p.x.at(along[i]), Y: p.y.at(above[i])})
+			}
+			p.FillPolygon(c, outline)
 		}
+		from = to
 	}
 }

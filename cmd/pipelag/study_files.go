@@ -116,6 +116,9 @@ func (s *studied) show(f *store.Folder, system units.System, asJSON bool, stdout
 	} else {
 		shown = write(stdout, s.page(system))
 	}
+	if s.Failed == 0 {
+		return shown
+	}
 	if s.Runs == 0 {
 		none = fmt.Errorf("all %s failed; %s", counted(s.Failed, "run"), causesIn(f))
 	}

@@ -26,10 +26,15 @@ func (s *studied) heads() []string {
 	for i := range s.Layouts {
 		heads = append(heads, strconv.Itoa(i+1))
 	}
-	for i, l := range s.Layouts[1:] {
-		heads = append(heads, fmt.Sprintf("%d-1%s", i+2, s.mark(l)))
+	for i := range s.Layouts[1:] {
+		heads = append(heads, s.lessFirst(i+1))
 	}
 	return heads
+}
+
+// lessFirst heads the differences of layout i, counted from 0, from the first.
+func (s *studied) lessFirst(i int) string {
+	return fmt.Sprintf("%d-1%s", i+1, s.mark(s.Layouts[i]))
 }
 
 // mark marks the differences of a layout that is not held against the first in some case.
@@ -230,7 +235,7 @@ func (s *studied) head(r summary.Response) string {
 		if l == r.Layout && r.Against == "" {
 			return strconv.Itoa(i + 1)
 		} else if l == r.Layout {
-			return fmt.Sprintf("%d-1%s", i+1, s.mark(l))
+			return s.lessFirst(i)
 		}
 	}
 	return ""

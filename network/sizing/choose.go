@@ -38,9 +38,9 @@ type Sized struct {
 // Each free pipe begins at the smallest size that is not below the usual minimum,
 // that a limit allows to the fixtures behind it, that keeps within every velocity
 // limit, and that is no narrower than a free pipe it feeds. Then, while a fixture
-// lacks pressure at the code's demand, the free pipe on the way to the fixture that lacks most is made one
-// size larger whose step saves the most pressure for the water it adds. That is a
-// greedy choice: small, not proved smallest.
+// lacks pressure at the code's demand, the free pipe on the way to the fixture that
+// lacks most is made one size larger whose step saves the most pressure for the water
+// it adds. That is a greedy choice: small, not proved smallest.
 func Choose(n *network.Network, free []bool, d Design) (*Sized, error) {
 	if len(free) != len(n.Pipes) {
 		return nil, fmt.Errorf("layout %q: %d marks for %d pipes", n.Name, len(free), len(n.Pipes))

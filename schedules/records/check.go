@@ -71,12 +71,12 @@ func (t *table) calendar() {
 		return
 	}
 	first := t.draws[0]
-	isLeapDay := func(d draw) bool {
+	onLeapDay := func(d draw) bool {
 		end := d.start.Add(time.Duration(length(d.Wish) * float64(time.Second)))
 		return d.start.Month() == time.February && (d.start.Day() == 29 || end.Month() == time.February && end.Day() == 29)
 	}
 	all := len(t.draws)
-	t.draws = slices.DeleteFunc(t.draws, isLeapDay)
+	t.draws = slices.DeleteFunc(t.draws, onLeapDay)
 	n := len(t.draws)
 	if n == 0 {
 		t.refuse(first.line, first.column, "all draws are on 29 February, which a simulated year of %d days lacks; add those of other days", schedules.DaysPerYear)
